@@ -1,0 +1,24 @@
+import type { AccountRecord } from '../records/people.js';
+
+export interface SessionRecord {
+  readonly sessionId: string;
+  readonly account: AccountRecord;
+}
+
+/** Sign-in happens before a site is known, so it goes through two database functions instead of the unit of work. */
+export abstract class AccountDirectory {
+  /** The account and its password hash, or null; the caller takes the same time either way. */
+  abstract findByLogin(
+    login: string,
+  ): Promise<{ readonly account: AccountRecord; readonly passwordHash: string } | null>;
+  /** Opens a session; `tokenHash` is the SHA-256 of the cookie's token, which is never stored. */
+  abstract openSession(account: AccountRecord, tokenHash: string): Promise<SessionRecord>;
+  /** The session if it is neither idle for too long, too old nor ended; moves its idle clock. */
+  abstract findSession(tokenHash: string): Promise<SessionRecord | null>;
+  abstract endSession(tokenHash: string): Promise<void>;
+}
+
+export abstract class PasswordHasher {
+  abstract hash(password: string): Promise<string>;
+  abstract matches(hash: string, password: string): Promise<boolean>;
+}
