@@ -1,3 +1,4 @@
+export * from './refusal.js';
 export * from './calendar/instant.js';
 export * from './decision/evidence.js';
 export * from './decision/table.js';
