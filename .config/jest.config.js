@@ -1,9 +1,14 @@
+import { fileURLToPath } from 'node:url';
+
+// Projects resolve a relative rootDir against the one above them, so both get the absolute path.
+const rootDir = fileURLToPath(new URL('..', import.meta.url));
+
 /**
  * Two tiers of one suite: `unit` needs no process but its own; `integration` starts a real PostgreSQL, a real
  * browser and real child processes, and therefore runs after a build.
  */
 const shared = {
-  rootDir: '..',
+  rootDir,
   extensionsToTreatAsEsm: ['.ts'],
   testEnvironment: 'node',
   testEnvironmentOptions: { customExportConditions: ['node', 'development'] },
@@ -13,6 +18,8 @@ const shared = {
     '^.+\\.ts$': [
       '@swc/jest',
       {
+        // The build's .swcrc leaves out the tests themselves.
+        swcrc: false,
         jsc: {
           target: 'es2023',
           parser: { syntax: 'typescript', decorators: true },
@@ -27,7 +34,7 @@ const shared = {
 };
 
 export default {
-  rootDir: '..',
+  rootDir,
   maxWorkers: 2,
   testTimeout: 60_000,
   projects: [
