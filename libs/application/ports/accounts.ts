@@ -20,5 +20,13 @@ export abstract class AccountDirectory {
 
 export abstract class PasswordHasher {
   abstract hash(password: string): Promise<string>;
-  abstract matches(hash: string, password: string): Promise<boolean>;
+  /** `null` stands for a login that nobody has: the same work is done, and the answer is false. */
+  abstract matches(hash: string | null, password: string): Promise<boolean>;
+}
+
+/** Session tokens: 32 random bytes for the cookie, and what is stored instead of them. */
+export abstract class SessionTokens {
+  abstract create(): { readonly token: string; readonly tokenHash: string };
+  /** SHA-256, hexadecimal. */
+  abstract hash(token: string): string;
 }

@@ -99,14 +99,34 @@ export interface IncidentFilter {
   readonly limit: number;
 }
 
+/**
+ * Thrown by `accept` when the report id or the idempotency key is there already: a resend, perhaps of the same moment.
+ * The transaction is over then; what was stored is read, and answered, in a new one.
+ */
+export class AlreadyStored extends Error {
+  constructor(options?: { readonly cause?: unknown }) {
+    super('This report is stored already.', options);
+    this.name = 'AlreadyStored';
+  }
+}
+
+/** What stands about an incident now: its newest assessment and, once there is one, its newest determination. */
+export interface IncidentStanding {
+  readonly assessment: AssessmentRecord;
+  readonly determination: DeterminationRecord | null;
+}
+
 export interface IncidentStore {
   /** The permanent guard: the incident that this client-made report id already has, if any. */
   findByReportId(reportId: string): Promise<IncidentRecord | null>;
+  /** Creates the event when its id is new. Throws `AlreadyStored`. */
   accept(report: AcceptedReport): Promise<void>;
   find(incidentId: string): Promise<IncidentRecord | null>;
   /** Locks the row until the end of the transaction, so that two changes cannot pass each other. */
   findForChange(incidentId: string): Promise<IncidentRecord | null>;
   list(filter: IncidentFilter): Promise<{ readonly items: IncidentRecord[]; readonly nextCursor: string | null }>;
+  /** One statement for a whole page of incidents. */
+  standings(incidentIds: readonly string[]): Promise<Map<string, IncidentStanding>>;
   tellings(incidentId: string): Promise<TellingRecord[]>;
   appendTelling(incident: IncidentRecord, telling: TellingRecord): Promise<void>;
   assessments(incidentId: string): Promise<AssessmentRecord[]>;
@@ -137,6 +157,7 @@ export interface PlanStore {
 export interface AlertFilter {
   readonly open?: boolean;
   readonly incidentId?: string;
+  readonly personId?: string;
 }
 
 export interface AlertStore {

@@ -99,6 +99,7 @@ export interface LetterRecord {
   readonly kind: 'referral';
   readonly revision: number;
   readonly contentHash: string;
+  readonly paper: 'A4' | 'LETTER';
   readonly signedBy: string | null;
   readonly signedAt: Instant | null;
   readonly createdAt: Instant;
