@@ -1,4 +1,4 @@
-import type { Instant, LocalDate } from '#domain';
+import type { Instant, LocalDate, PermittedWork } from '#domain';
 import type {
   AccountRecord,
   Actor,
@@ -171,8 +171,10 @@ export interface AlertStore {
 }
 
 export interface DutyStatusStore {
-  /** Under the manager's role only the rows of the manager's units exist. */
+  /** Under the manager's role only the rows of the manager's units exist; under infection control's none. */
   list(): Promise<DutyStatusRecord[]>;
+  /** How many people stand under each kind of work: all that infection control sees. */
+  counts(): Promise<{ readonly work: PermittedWork; readonly people: number }[]>;
   set(status: DutyStatusRecord): Promise<void>;
   clear(personId: string): Promise<void>;
   /** The names that a manager may put beside the roster references of the own team. */
