@@ -1,5 +1,18 @@
 export * from './refusal.js';
 export * from './calendar/instant.js';
+export { UnknownTimeZone, requireTimeZone } from './calendar/time-zone.js';
+export { UnreadableInstant, requireInstant, compareInstants, addHours, inZone } from './calendar/moment.js';
+export {
+  UnreadableDate,
+  requireLocalDate,
+  localDateOf,
+  addDays,
+  daysBetween,
+  daysRemaining,
+  startOfDay,
+  endOfDay,
+} from './calendar/local-date.js';
+export { slotOn, type ClockBand } from './calendar/slot.js';
 export * from './decision/evidence.js';
 export * from './decision/table.js';
 export * from './decision/assessment.js';
