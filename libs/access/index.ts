@@ -1,0 +1,2 @@
+export * from './argon2-password-hasher.js';
+export * from './random-session-tokens.js';
