@@ -1,0 +1,3 @@
+export * from './config.js';
+export * from './log.js';
+export * from './node-version.js';
