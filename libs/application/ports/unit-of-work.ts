@@ -68,6 +68,8 @@ export interface SiteStore {
 
 export interface PersonStore {
   find(personId: string): Promise<PersonRecord | null>;
+  /** One statement for a whole page; who is absent is not in the map. */
+  findAll(personIds: readonly string[]): Promise<Map<string, PersonRecord>>;
   /** Exact match through a keyed hash; people are never listed to a reporter. */
   findByStaffNumber(staffNumber: string): Promise<PersonRecord | null>;
   list(): Promise<PersonRecord[]>;
@@ -144,6 +146,8 @@ export interface PlanStore {
   findByIncident(incidentId: string): Promise<PlanRecord | null>;
   running(): Promise<PlanRecord[]>;
   checks(planId: string): Promise<CheckRecord[]>;
+  /** One statement for a whole page of plans. */
+  checksOf(planIds: readonly string[]): Promise<Map<string, CheckRecord[]>>;
   insert(plan: PlanRecord): Promise<void>;
   /** Checks that the new plan no longer holds become `withdrawn`; what is done stays done. */
   replace(plan: PlanRecord): Promise<void>;
@@ -245,6 +249,8 @@ export interface LedgerEntry {
 
 export interface Ledger {
   append(entry: LedgerEntry): Promise<void>;
+  /** In this order, with one statement: a page of identified reads is one line a person. */
+  appendAll(entries: readonly LedgerEntry[]): Promise<void>;
 }
 
 export interface OutboxStore {
