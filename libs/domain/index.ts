@@ -18,6 +18,8 @@ export * from './decision/table.js';
 export * from './decision/assessment.js';
 export * from './barrier/ensemble.js';
 export * from './barrier/happening.js';
+export { ContradictoryFacts, UnknownLayer, UnknownStep } from './barrier/refusals.js';
+export { deriveBarrier } from './barrier/derive-barrier.js';
 export * from './followup/profile.js';
 export * from './followup/plan.js';
 export * from './monitoring/reading.js';

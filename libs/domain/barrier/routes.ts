@@ -66,7 +66,8 @@ function percutaneousRoute(
       return inside.some(({ state }) => state === 'intact');
     }),
   );
-  return stopped && seen.sharpsInjury === 'no' ? 'no' : 'unknown';
+  // A layer under a puncture is intact here only if there was no sharps injury (`layersOver`).
+  return stopped ? 'no' : 'unknown';
 }
 
 /** The layers whose failing lets the room's air in, whether or not anything was wet. */
