@@ -23,3 +23,5 @@ export { deriveBarrier } from './barrier/derive-barrier.js';
 export * from './followup/profile.js';
 export * from './followup/plan.js';
 export * from './monitoring/reading.js';
+export { UnreadableTemperature, compareTemperature, plausibilityOf } from './monitoring/temperature.js';
+export { ANTIPYRETIC_HOURS, judgeReading } from './monitoring/judge-reading.js';
