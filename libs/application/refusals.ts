@@ -43,16 +43,9 @@ export class Conflict extends DomainError {
 }
 
 /** An answer that cannot be taken; the pointer names it and `accepted` says what could be. */
-export class UnacceptableAnswer extends DomainError {
+export class UnacceptableEntry extends DomainError {
   constructor(message: string, detail: RefusalDetail & { readonly pointer: string; readonly accepted: string }) {
     super('unacceptable-answer', message, detail);
-  }
-}
-
-/** Two answers that cannot both be true. */
-export class ContradictoryAnswers extends DomainError {
-  constructor(message: string, detail: RefusalDetail & { readonly pointer: string; readonly accepted: string }) {
-    super('contradictory-facts', message, detail);
   }
 }
 

@@ -1,6 +1,9 @@
+import { authorise } from './authorise.js';
+import { ledgerEntry } from '../ledger-entries.js';
 import type { UnitOfWork } from '../ports/unit-of-work.js';
 import type { AccountRecord, Actor } from '../records/people.js';
-import type { WearerView } from '../reporting/incident-view.js';
+import { UnacceptableEntry } from '../refusals.js';
+import { viewWearer, type WearerView } from '../reporting/incident-view.js';
 
 export interface ListPeopleCommand {
   /** Exact; people are found by it, never browsed. */
@@ -20,9 +23,25 @@ export interface PeopleList {
 
 /** A nurse finds one person by staff number; an administrator lists accounts. */
 export class ListPeople {
-  constructor(protected readonly work: UnitOfWork) {}
+  constructor(private readonly work: UnitOfWork) {}
 
-  execute(_command: ListPeopleCommand, _actor: Actor): Promise<PeopleList> {
-    throw new Error('This use case is not built yet.');
+  async execute({ staffNumber = null }: ListPeopleCommand, actor: Actor): Promise<PeopleList> {
+    if (authorise(actor, 'people.list') === 'accounts') {
+      return { people: [], accounts: await this.work.run(actor, (tx) => tx.site.accounts()) };
+    }
+    if (staffNumber === null || staffNumber.trim() === '') {
+      throw new UnacceptableEntry('People are found by their staff number.', {
+        pointer: '/staffNumber',
+        accepted: 'one whole staff number',
+      });
+    }
+    return this.work.run(actor, async (tx) => {
+      const person = await tx.people.findByStaffNumber(staffNumber.trim());
+      if (person === null) return { people: [], accounts: [] };
+      const { personId, unitId } = person;
+      const identity = (await tx.people.identities([personId])).get(personId) ?? null;
+      await tx.ledger.append(ledgerEntry('person.read', { kind: 'person', id: personId, personId }));
+      return { people: [{ ...viewWearer(person, identity), unitId }], accounts: [] };
+    });
   }
 }

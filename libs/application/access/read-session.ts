@@ -1,23 +1,15 @@
-import type { AccountDirectory, SessionTokens } from '../ports/accounts.js';
 import type { UnitOfWork } from '../ports/unit-of-work.js';
-import type { Actor } from '../records/people.js';
-import type { SessionView } from './session-view.js';
+import type { AccountRecord } from '../records/people.js';
+import { authorise } from './authorise.js';
+import { actorOf, viewSession, type SessionView } from './session-view.js';
 
-/** Whose session a token is. */
+/** Who is signed in, for the page's greeting. */
 export class ReadSession {
-  constructor(
-    protected readonly work: UnitOfWork,
-    protected readonly directory: AccountDirectory,
-    protected readonly tokens: SessionTokens,
-  ) {}
+  constructor(private readonly work: UnitOfWork) {}
 
-  /** Once a request: the actor behind the cookie, or null. */
-  actorOf(_token: string): Promise<Actor | null> {
-    throw new Error('This use case is not built yet.');
-  }
-
-  /** For the page's greeting. */
-  execute(_actor: Actor): Promise<SessionView> {
-    throw new Error('This use case is not built yet.');
+  async execute(account: AccountRecord): Promise<SessionView> {
+    const actor = actorOf(account);
+    authorise(actor, 'session.read');
+    return this.work.run(actor, (tx) => viewSession(tx, account));
   }
 }

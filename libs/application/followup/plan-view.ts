@@ -1,5 +1,5 @@
+import { daysRemaining, type FollowUpPlan, type Instant, type LocalDate, type TimeZone } from '#domain';
 import type { CheckRecord, PlanRecord } from '../records/followup.js';
-import type { FollowUpPlan, Instant, LocalDate, TimeZone } from '#domain';
 
 /** A plan as its wearer and occupational health see it. */
 export interface PlanView {
@@ -22,4 +22,43 @@ export interface PlanView {
   readonly symptoms: FollowUpPlan['symptoms'];
   readonly cautions: readonly string[];
   readonly releasedAt: Instant | null;
+}
+
+/** The checks of a plan that nobody has answered yet. */
+export function checksDue(record: PlanRecord): CheckRecord[] {
+  return record.plan.checks.map((check) => ({
+    ...check,
+    planId: record.planId,
+    state: 'due',
+    doneAt: null,
+    readingId: null,
+  }));
+}
+
+export function viewPlan(
+  { plan, ...record }: PlanRecord,
+  checks: readonly CheckRecord[],
+  now: Instant,
+  { identity }: { readonly identity: boolean },
+): PlanView {
+  return {
+    planId: record.planId,
+    personId: identity ? record.personId : null,
+    incidentId: record.incidentId,
+    state: record.state,
+    basis: record.basis,
+    category: plan.category,
+    profiles: plan.profiles,
+    regime: plan.regime,
+    dayZero: plan.dayZero,
+    lastDay: plan.lastDay,
+    timeZone: plan.timeZone,
+    daysRemaining: daysRemaining(plan.lastDay, plan.timeZone, now),
+    checks,
+    restrictions: plan.restrictions,
+    thresholds: plan.thresholds,
+    symptoms: plan.symptoms,
+    cautions: plan.cautions,
+    releasedAt: record.releasedAt,
+  };
 }

@@ -1,6 +1,9 @@
+import { authorise } from '../access/authorise.js';
+import { ledgerEntry } from '../ledger-entries.js';
 import type { UnitOfWork } from '../ports/unit-of-work.js';
 import type { Actor } from '../records/people.js';
-import type { PlanView } from './plan-view.js';
+import { NotFound } from '../refusals.js';
+import { viewPlan, type PlanView } from './plan-view.js';
 
 export interface ReadPlanCommand {
   readonly planId: string;
@@ -8,9 +11,17 @@ export interface ReadPlanCommand {
 
 /** One plan with the state of its checks. */
 export class ReadPlan {
-  constructor(protected readonly work: UnitOfWork) {}
+  constructor(private readonly work: UnitOfWork) {}
 
-  execute(_command: ReadPlanCommand, _actor: Actor): Promise<PlanView> {
-    throw new Error('This use case is not built yet.');
+  execute({ planId }: ReadPlanCommand, actor: Actor): Promise<PlanView> {
+    const reach = authorise(actor, 'plan.read');
+    return this.work.run(actor, async (tx) => {
+      const record = await tx.plans.find(planId);
+      if (record === null || (reach === 'own' && record.personId !== actor.personId)) throw new NotFound('plan');
+      if (reach === 'site') {
+        await tx.ledger.append(ledgerEntry('plan.read', { kind: 'plan', id: planId, personId: record.personId }));
+      }
+      return viewPlan(record, await tx.plans.checks(planId), tx.now, { identity: true });
+    });
   }
 }

@@ -24,6 +24,10 @@ export interface ReferralLetter {
   readonly ensemble: Ensemble;
   readonly barrier: BarrierPicture;
   readonly assessment: Assessment;
+  /** The rulebook's wording of the facts, so that the letter asks and answers as the form did; a fact without it is named by its code. */
+  readonly factWords?: Readonly<
+    Record<string, { readonly question: string; readonly values?: Readonly<Record<string, string>> }>
+  >;
   readonly determination: {
     readonly category: string;
     readonly departs: boolean;

@@ -1,4 +1,5 @@
 import type { IncidentRecord, TellingRecord } from '../records/incident.js';
+import type { PersonIdentity, PersonRecord } from '../records/people.js';
 
 /** Whose incident it is, as far as the reader may know. */
 export interface WearerView {
@@ -19,3 +20,15 @@ export interface IncidentView extends Omit<IncidentRecord, 'personId' | 'reporte
 }
 
 export type TellingView = Omit<TellingRecord, 'byAccount'>;
+
+/** Without `identity` the view is pseudonymous. */
+export function viewWearer(person: PersonRecord, identity: PersonIdentity | null): WearerView {
+  return {
+    personId: identity === null ? null : person.personId,
+    pseudonym: person.pseudonym,
+    job: person.job,
+    name: identity?.name ?? null,
+    staffNumber: identity?.staffNumber ?? null,
+    telephone: identity?.telephone ?? null,
+  };
+}

@@ -1,13 +1,9 @@
-import type { Ensemble, FactVocabulary } from '#domain';
+import { ROUTES, type Ensemble, type FactVocabulary, type RouteFacts } from '#domain';
+import { authorise } from '../access/authorise.js';
 import type { FactQuestion, FirstAidStep, Rulebook } from '../ports/rulebook.js';
 import type { UnitOfWork } from '../ports/unit-of-work.js';
-import type { Actor, SiteSettings } from '../records/people.js';
-
-/** A code with the words that a form shows for it. */
-export interface Worded<Code extends string = string> {
-  readonly code: Code;
-  readonly words: string;
-}
+import type { Actor, SiteSettings, UnitRecord } from '../records/people.js';
+import { FORM_WORDS, type Worded } from './form-words.js';
 
 export interface SiteView {
   readonly siteId: string;
@@ -16,28 +12,12 @@ export interface SiteView {
   readonly emergency: SiteSettings['emergency'];
   readonly occupationalHealth: SiteSettings['occupationalHealth'];
   readonly onCallClinician: SiteSettings['onCallClinician'];
-  readonly units: readonly {
-    readonly unitId: string;
-    readonly name: string;
-    readonly ensembleId: string;
-    readonly ensembleVersion: string;
-  }[];
+  readonly units: readonly UnitRecord[];
   /** The ensembles of the units, each once. */
   readonly ensembles: readonly Ensemble[];
   readonly agents: readonly { readonly code: string; readonly name: string }[];
-  readonly form: {
-    readonly tasks: readonly Worded[];
-    readonly fluids: readonly Worded[];
-    readonly lapses: readonly Worded[];
-    readonly firstAidActions: readonly Worded[];
-    readonly stages: readonly Worded[];
-    readonly extents: readonly Worded[];
-    readonly manners: readonly Worded[];
-    readonly zones: readonly Worded[];
-    readonly certainties: readonly Worded[];
-    readonly measurementSites: readonly Worded[];
-    readonly alertOutcomes: readonly Worded[];
-  };
+  /** Codes and words of every closed list in the forms. */
+  readonly form: { readonly [List in keyof typeof FORM_WORDS]: readonly Worded[] };
   /** First aid for every route, before anything is asked. */
   readonly firstAid: readonly FirstAidStep[];
   readonly vocabulary: FactVocabulary;
@@ -46,14 +26,45 @@ export interface SiteView {
   readonly settings: SiteSettings | null;
 }
 
+const EVERY_ROUTE = Object.fromEntries(ROUTES.map((route) => [route, 'yes'])) as RouteFacts;
+
 /** What the forms and the head of every page need, without a clinical fact about anybody. */
 export class ReadSite {
   constructor(
-    protected readonly work: UnitOfWork,
-    protected readonly rulebook: Rulebook,
+    private readonly work: UnitOfWork,
+    private readonly rulebook: Rulebook,
   ) {}
 
-  execute(_actor: Actor): Promise<SiteView> {
-    throw new Error('This use case is not built yet.');
+  async execute(actor: Actor): Promise<SiteView> {
+    authorise(actor, 'site.read');
+    const { site, units } = await this.work.run(actor, async (tx) => ({
+      site: await tx.site.read(),
+      units: await tx.site.units(),
+    }));
+    const worn = new Map(
+      units.map(({ ensembleId, ensembleVersion }) => [
+        `${ensembleId}@${ensembleVersion}`,
+        { ensembleId, ensembleVersion },
+      ]),
+    );
+    const { settings } = site;
+    return {
+      siteId: site.siteId,
+      name: site.name,
+      timeZone: site.timeZone,
+      emergency: settings.emergency,
+      occupationalHealth: settings.occupationalHealth,
+      onCallClinician: settings.onCallClinician,
+      units,
+      ensembles: [...worn.values()].map(({ ensembleId, ensembleVersion }) =>
+        this.rulebook.ensemble(ensembleId, ensembleVersion),
+      ),
+      agents: this.rulebook.agents(),
+      form: FORM_WORDS,
+      firstAid: this.rulebook.firstAid(EVERY_ROUTE),
+      vocabulary: this.rulebook.vocabulary,
+      questions: this.rulebook.questions,
+      settings: actor.role === 'administrator' ? settings : null,
+    };
   }
 }

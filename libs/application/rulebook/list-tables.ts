@@ -1,37 +1,22 @@
-import type { EvidenceGrade } from '#domain';
+import { authorise } from '../access/authorise.js';
 import type { Rulebook } from '../ports/rulebook.js';
 import type { UnitOfWork } from '../ports/unit-of-work.js';
 import type { Actor } from '../records/people.js';
-
-export interface TableCard {
-  readonly id: string;
-  readonly version: string;
-  readonly hash: string;
-  readonly authority: string;
-  readonly title: string;
-  readonly validFrom: string;
-  readonly validUntil: string | null;
-  readonly supersededBy: string | null;
-  readonly rules: number;
-  readonly weakestGrade: EvidenceGrade;
-  /** Ids of the rules that were remembered. */
-  readonly needsConfirmation: readonly string[];
-  /** Who confirmed them at this site, and when. */
-  readonly confirmed: { readonly by: string; readonly at: string } | null;
-  /** Whether it may govern at this site. */
-  readonly live: boolean;
-  /** For which agents it governs here. */
-  readonly governs: readonly { readonly agent: string; readonly certainty: string; readonly profile: string }[];
-}
+import { tableCard, type TableCard } from './table-card.js';
 
 /** Every table of the rulebook, and whether it may govern here. */
 export class ListTables {
   constructor(
-    protected readonly work: UnitOfWork,
-    protected readonly rulebook: Rulebook,
+    private readonly work: UnitOfWork,
+    private readonly rulebook: Rulebook,
   ) {}
 
-  execute(_actor: Actor): Promise<readonly TableCard[]> {
-    throw new Error('This use case is not built yet.');
+  execute(actor: Actor): Promise<readonly TableCard[]> {
+    authorise(actor, 'table.read');
+    return this.work.run(actor, async (tx) => {
+      const { settings } = await tx.site.read();
+      const confirmations = await tx.site.confirmations();
+      return this.rulebook.tables().map((edition) => tableCard(this.rulebook, edition, settings, confirmations));
+    });
   }
 }
