@@ -1,0 +1,9 @@
+import { LocalDateField } from '../../edge/fields.js';
+
+export class CountsQuery {
+  @LocalDateField()
+  readonly from!: string;
+
+  @LocalDateField()
+  readonly until!: string;
+}
