@@ -93,6 +93,7 @@ export interface Rule extends Evidence {
 /** Raises the category that a base rule gave, by levels, up to the table's highest. */
 export interface Adjustment extends Evidence {
   readonly id: string;
+  /** Ids of the rules whose category it raises. */
   readonly appliesTo: readonly string[];
   readonly when: Conjunction | readonly Conjunction[];
   readonly raise: 1 | 2;
