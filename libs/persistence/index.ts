@@ -5,3 +5,5 @@ export {
   type SupervisorEvent,
 } from './embedded/supervisor.js';
 export { NoBinaries } from './embedded/binaries.js';
+export { migrate, revert, type MigrateOptions } from './migrate/migrate.js';
+export { describeSchema } from './migrate/describe-schema.js';
