@@ -51,8 +51,8 @@ export class RaiseDueAlerts {
         const plan = await tx.plans.find(planId);
         const check = plan?.state === 'running' ? await tx.plans.findCheck(planId, checkKey) : null;
         if (!plan || check?.state !== 'due') continue;
-        const overdueAt = check.kind === 'reading' ? addHours(check.dueUntil, graceHours) : check.dueUntil;
-        if (compareInstants(tx.now, overdueAt) < 0) continue;
+        // When the others are looked at is the due index's to say: some of them before they are due.
+        if (check.kind === 'reading' && compareInstants(tx.now, addHours(check.dueUntil, graceHours)) < 0) continue;
         const alert = newAlert(
           {
             alertKey: checkAlertKey(planId, checkKey),

@@ -153,8 +153,12 @@ export interface DeterminationRecord {
   readonly departs: boolean;
   readonly reason: string | null;
   readonly signedBy: string;
+  /** The name as it was signed, kept sealed beside the reason; null where the reader may not have it. */
+  readonly signedByName: string | null;
   /** Required when the category is below the interim one. */
   readonly secondClinician: string | null;
+  /** As `signedByName`. */
+  readonly secondClinicianName: string | null;
   readonly at: Instant;
 }
 

@@ -29,7 +29,8 @@ export interface ListedIncident {
   /** Null when the authority does not classify it. */
   readonly level: Level | null;
   readonly settled: boolean;
-  readonly openAlerts: number;
+  /** Null for a reader who gets no alerts. */
+  readonly openAlerts: number | null;
   readonly identityConfirmed: boolean;
   readonly wearer: WearerView;
 }
@@ -44,7 +45,7 @@ const urgencyOf = ({ level }: ListedIncident): number => level ?? 2.5;
 
 function mostUrgentFirst(a: ListedIncident, b: ListedIncident): number {
   return (
-    Number(b.openAlerts > 0) - Number(a.openAlerts > 0) ||
+    Number((b.openAlerts ?? 0) > 0) - Number((a.openAlerts ?? 0) > 0) ||
     urgencyOf(b) - urgencyOf(a) ||
     compareInstants(a.reportedAt, b.reportedAt)
   );
@@ -86,7 +87,8 @@ export class ListIncidents {
         );
       }
       const openAlerts = new Map<string, number>();
-      for (const { incidentId } of await tx.alerts.list({ open: true, ...own })) {
+      const open = reach === 'pseudonymous' ? [] : await tx.alerts.list({ open: true, ...own });
+      for (const { incidentId } of open) {
         openAlerts.set(incidentId, (openAlerts.get(incidentId) ?? 0) + 1);
       }
       const items = page.items.flatMap((incident): ListedIncident[] => {
@@ -105,7 +107,7 @@ export class ListIncidents {
             state: incident.state,
             revision,
             ...this.standingOf(incident.state, standing),
-            openAlerts: openAlerts.get(incidentId) ?? 0,
+            openAlerts: reach === 'pseudonymous' ? null : (openAlerts.get(incidentId) ?? 0),
             identityConfirmed: incident.identityConfirmedAt !== null,
             wearer: viewWearer(person, identities.get(incident.personId) ?? null),
           },

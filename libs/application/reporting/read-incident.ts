@@ -72,7 +72,12 @@ export class ReadIncident {
         assessments,
         determinations: identity
           ? determinations
-          : determinations.map((determination) => ({ ...determination, reason: null })),
+          : determinations.map((determination) => ({
+              ...determination,
+              reason: null,
+              signedByName: null,
+              secondClinicianName: null,
+            })),
         plan: plan === null ? null : viewPlan(plan, checks, tx.now, { identity }),
         alerts: alerts.map(({ personId: _person, ...alert }) => alert),
         letters: await tx.letters.listByIncident(incidentId),
