@@ -20,7 +20,7 @@ export class SitesAndPeople1764064800000 implements MigrationInterface {
       drop table session, account_login, account, person_name, person_identity, person_key, person, local_confirmation,
         unit, site_key, site;
       drop function refuse_change();
-      drop function context_purpose(), context_units(), context_account(), context_person(), context_role(),
+      drop function context_transaction(), context_purpose(), context_units(), context_account(), context_person(), context_role(),
         context_site();
       revoke usage on schema public from innerglove_app, innerglove_worker, innerglove_manager;
     `);
@@ -41,6 +41,9 @@ const CONTEXT = `
     return nullif(current_setting('innerglove.account_id', true), '')::uuid;
   create function context_units() returns uuid[] language sql stable parallel safe
     return coalesce(nullif(current_setting('innerglove.unit_ids', true), ''), '{}')::uuid[];
+  -- The transaction's number, in the order of beginning: what the ledger is sealed by.
+  create function context_transaction() returns bigint language sql volatile parallel unsafe
+    return pg_current_xact_id()::text::bigint;
   -- Set by our SECURITY DEFINER functions alone. They run as the owner, whom row security holds like everybody else,
   -- except for the rows that a policy opens to the owner for this one purpose.
   create function context_purpose() returns text language sql stable parallel safe

@@ -63,7 +63,7 @@ const TABLES = `
     due_until_offset smallint not null,
     evidence smallint not null,
     position smallint not null,
-    -- When the sweeper looks at it: after the site's grace for a reading, beforehand for what must not be missed.
+    -- When the sweeper looks at it: when it was due, for a reading after the site's grace.
     look_at timestamptz not null,
     -- Set with the alert; the sweeper then leaves it.
     alerted_at timestamptz,
@@ -225,7 +225,7 @@ const TABLES = `
   create table ledger_entry (
     site_id uuid not null constraint ledger_entry_site_fkey references site,
     entry_id bigint generated always as identity,
-    xact bigint not null default (pg_current_xact_id()::text::bigint),
+    xact bigint not null default context_transaction(),
     recorded_at timestamptz not null default now(),
     actor_account uuid default context_account(),
     actor_role text not null default context_role(),
@@ -348,8 +348,8 @@ const POLICIES = `
     with check (site_id = (select context_site()) and closed_at is null);
   -- Nobody acknowledges or closes an alert about themselves.
   create policy nurse_answers on alert for update to innerglove_app
-    using (site_id = (select context_site()) and (select context_role()) = 'nurse'
-      and person_id is distinct from (select context_person()));
+    using (site_id = (select context_site()) and (select context_role()) = 'nurse')
+    with check (site_id = (select context_site()) and person_id is distinct from (select context_person()));
 
   alter table alert_text enable row level security;
   alter table alert_text force row level security;

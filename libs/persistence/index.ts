@@ -7,3 +7,4 @@ export {
 export { NoBinaries } from './embedded/binaries.js';
 export { migrate, revert, type MigrateOptions } from './migrate/migrate.js';
 export { describeSchema } from './migrate/describe-schema.js';
+export { createDataSource, type DataSourceConfig } from './data-source.js';
