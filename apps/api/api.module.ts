@@ -14,6 +14,7 @@ import { PeopleController } from './people/people.controller.js';
 import { PlansController } from './plans/plans.controller.js';
 import { ReadingsController } from './readings/readings.controller.js';
 import { SessionController } from './session/session.controller.js';
+import { SetupController } from './setup/setup.controller.js';
 import { SitesController } from './sites/sites.controller.js';
 import { SourcesController } from './sources/sources.controller.js';
 import { TablesController } from './tables/tables.controller.js';
@@ -21,6 +22,7 @@ import { TrendsController } from './trends/trends.controller.js';
 import { USE_CASES } from './use-cases.js';
 
 export const CONTROLLERS = [
+  SetupController,
   SessionController,
   SitesController,
   IncidentsController,

@@ -17,6 +17,8 @@ export * from './access/read-session.js';
 export * from './access/create-person.js';
 export * from './access/list-people.js';
 export * from './access/change-settings.js';
+export * from './access/set-up-site.js';
+export * from './access/add-unit.js';
 export * from './reporting/site-knowledge.js';
 export * from './reporting/form-words.js';
 export * from './reporting/governing.js';

@@ -28,6 +28,16 @@ export class SignInRefused extends DomainError {
   }
 }
 
+/** The one-time link for setting up is another one, was used, or is too old. */
+export class SetupRefused extends DomainError {
+  constructor() {
+    super('setup-refused', 'This set-up link is not valid, or not any more.', {
+      pointer: '/token',
+      accepted: 'the token of the link that the service printed at its last start',
+    });
+  }
+}
+
 /** The object has moved on since the version that the request is based on. */
 export class StaleVersion extends DomainError {
   constructor(current: number) {

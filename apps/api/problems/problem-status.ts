@@ -7,6 +7,7 @@ const STATUS: Readonly<Record<string, number>> = {
   unauthenticated: 401,
   'sign-in-refused': 401,
   forbidden: 403,
+  'setup-refused': 403,
   'cross-site': 403,
   'own-case': 403,
   'not-found': 404,

@@ -1,11 +1,12 @@
-import { Body, Controller, Get, Patch } from '@nestjs/common';
-import { ApiOkResponse, ApiTags } from '@nestjs/swagger';
-import { ChangeSettings, ReadSite, type Actor } from '#application';
+import { Body, Controller, Get, Patch, Post } from '@nestjs/common';
+import { ApiCreatedResponse, ApiOkResponse, ApiTags } from '@nestjs/swagger';
+import { AddUnit, ChangeSettings, ReadSite, type Actor } from '#application';
 import { Allows } from '../access/allows.js';
 import { CurrentActor } from '../access/current-actor.js';
 import { respond } from '../edge/shape.js';
 import { SettingsBody } from './dtos/settings.body.js';
-import { ChangedSettingsResponse, SiteResponse } from './dtos/site.response.js';
+import { UnitBody } from './dtos/unit.body.js';
+import { ChangedSettingsResponse, SiteResponse, UnitResponse } from './dtos/site.response.js';
 
 @ApiTags('sites')
 @Controller('sites')
@@ -13,6 +14,7 @@ export class SitesController {
   constructor(
     private readonly readSite: ReadSite,
     private readonly changeSettings: ChangeSettings,
+    private readonly addUnit: AddUnit,
   ) {}
 
   @Get('mine')
@@ -27,5 +29,12 @@ export class SitesController {
   @ApiOkResponse({ type: ChangedSettingsResponse })
   async changeMySite(@Body() body: SettingsBody, @CurrentActor() actor: Actor): Promise<ChangedSettingsResponse> {
     return respond(ChangedSettingsResponse, await this.changeSettings.execute(body, actor));
+  }
+
+  @Post('mine/units')
+  @Allows('settings.change')
+  @ApiCreatedResponse({ type: UnitResponse })
+  async addUnitToMySite(@Body() body: UnitBody, @CurrentActor() actor: Actor): Promise<UnitResponse> {
+    return respond(UnitResponse, await this.addUnit.execute(body, actor));
   }
 }

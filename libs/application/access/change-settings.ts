@@ -51,6 +51,37 @@ function exists(find: () => unknown): boolean {
   }
 }
 
+/** Refuses settings that could not be used, naming the field. */
+export function checkSettings(settings: SiteSettings, rulebook: Rulebook): void {
+  insist(settings.emergency.words.trim() !== '', '/emergency/words', 'what to do in an emergency, in a few words');
+  requireTelephone(settings.emergency.telephone, '/emergency/telephone');
+  requireTelephone(settings.occupationalHealth.telephone, '/occupationalHealth/telephone');
+  insist(
+    /^[^\s@]+@[^\s@]+$/.test(settings.occupationalHealth.email),
+    '/occupationalHealth/email',
+    'the mail address of occupational health',
+  );
+  if (settings.onCallClinician) requireTelephone(settings.onCallClinician.telephone, '/onCallClinician/telephone');
+  requireBands(settings.readingBands);
+  requireMinutes(settings.readingGraceMinutes, '/readingGraceMinutes');
+  requireMinutes(settings.acknowledgementPauseMinutes, '/acknowledgementPauseMinutes');
+  const agents = rulebook.agents().map(({ code }) => code);
+  settings.governing.forEach(({ agent, table, profile }, index) => {
+    const at = `/governing/${index}`;
+    insist(agents.includes(agent), `${at}/agent`, `one of: ${agents.join(', ')}`);
+    insist(
+      exists(() => rulebook.table(table)),
+      `${at}/table`,
+      'the id of a table in the rulebook, or id@version',
+    );
+    insist(
+      exists(() => rulebook.profile(profile)),
+      `${at}/profile`,
+      'a profile of the rulebook, as agent/authority or agent/authority@version',
+    );
+  });
+}
+
 /** Changes the settings of the own site. */
 export class ChangeSettings {
   constructor(
@@ -64,7 +95,7 @@ export class ChangeSettings {
     const changed = await this.work.run(actor, async (tx) => {
       const { settings: current } = await tx.site.read();
       const settings: SiteSettings = { ...current, ...command };
-      this.check(settings);
+      checkSettings(settings, this.rulebook);
       await tx.site.changeSettings(settings);
       await tx.ledger.append(
         ledgerEntry('settings.changed', { kind: 'site', id: actor.siteId }, { fields: Object.keys(command).join(' ') }),
@@ -73,36 +104,6 @@ export class ChangeSettings {
     });
     this.sites.forget(actor.siteId);
     return { settings: changed, warnings: warningsOf(changed) };
-  }
-
-  private check(settings: SiteSettings): void {
-    insist(settings.emergency.words.trim() !== '', '/emergency/words', 'what to do in an emergency, in a few words');
-    requireTelephone(settings.emergency.telephone, '/emergency/telephone');
-    requireTelephone(settings.occupationalHealth.telephone, '/occupationalHealth/telephone');
-    insist(
-      /^[^\s@]+@[^\s@]+$/.test(settings.occupationalHealth.email),
-      '/occupationalHealth/email',
-      'the mail address of occupational health',
-    );
-    if (settings.onCallClinician) requireTelephone(settings.onCallClinician.telephone, '/onCallClinician/telephone');
-    requireBands(settings.readingBands);
-    requireMinutes(settings.readingGraceMinutes, '/readingGraceMinutes');
-    requireMinutes(settings.acknowledgementPauseMinutes, '/acknowledgementPauseMinutes');
-    const agents = this.rulebook.agents().map(({ code }) => code);
-    settings.governing.forEach(({ agent, table, profile }, index) => {
-      const at = `/governing/${index}`;
-      insist(agents.includes(agent), `${at}/agent`, `one of: ${agents.join(', ')}`);
-      insist(
-        exists(() => this.rulebook.table(table)),
-        `${at}/table`,
-        'the id of a table in the rulebook, or id@version',
-      );
-      insist(
-        exists(() => this.rulebook.profile(profile)),
-        `${at}/profile`,
-        'a profile of the rulebook, as agent/authority or agent/authority@version',
-      );
-    });
   }
 }
 

@@ -30,3 +30,21 @@ export abstract class SessionTokens {
   /** SHA-256, hexadecimal. */
   abstract hash(token: string): string;
 }
+
+/** Which sites there are: asked before anybody is signed in, so it names no person and no setting. */
+export abstract class SiteDirectory {
+  abstract list(): Promise<readonly { readonly siteId: string; readonly slug: string; readonly name: string }[]>;
+}
+
+/** The right to set the service up, given once to whoever started it. */
+export abstract class SetupTokens {
+  /** Takes the token, so that a second caller finds none; null when it is another one, used or too old. */
+  abstract claim(token: string): Promise<SetupClaim | null>;
+}
+
+export interface SetupClaim {
+  /** The token is spent. */
+  settle(): Promise<void>;
+  /** Nothing was set up: the token is as good as before. */
+  release(): Promise<void>;
+}

@@ -64,6 +64,8 @@ export interface SiteStore {
   accounts(): Promise<AccountRecord[]>;
   insertAccount(account: AccountRecord & { readonly passwordHash: string | null }): Promise<void>;
   insertUnit(unit: UnitRecord): Promise<void>;
+  /** The first row of a new site, by the administrator who sets it up; brings the site's index key with it. */
+  insert(site: SiteRecord): Promise<void>;
 }
 
 export interface PersonStore {

@@ -294,8 +294,8 @@ export class ListedIncidentResponse {
   @FlagField()
   readonly settled!: boolean;
 
-  @WholeNumberField()
-  readonly openAlerts!: number;
+  @WholeNumberField({ nullable: true, description: 'Null for a reader who gets no alerts.' })
+  readonly openAlerts!: number | null;
 
   @FlagField()
   readonly identityConfirmed!: boolean;

@@ -15,7 +15,7 @@ export class AccountBody {
   @TextField({ min: 3, max: 120 })
   readonly login!: string;
 
-  @TextField({ min: 12, max: 256 })
+  @TextField({ min: 1, max: 256 })
   readonly password!: string;
 
   @ChoiceField(ROLES)
