@@ -2,8 +2,8 @@ export * from './refusal.js';
 export * from './calendar/instant.js';
 export { UnknownTimeZone, requireTimeZone } from './calendar/time-zone.js';
 export { UnreadableInstant, requireInstant, compareInstants, addHours, inZone } from './calendar/moment.js';
+export { UnreadableDate } from './calendar/civil-day.js';
 export {
-  UnreadableDate,
   requireLocalDate,
   localDateOf,
   addDays,
@@ -22,6 +22,13 @@ export { ContradictoryFacts, UnknownLayer, UnknownStep } from './barrier/refusal
 export { deriveBarrier } from './barrier/derive-barrier.js';
 export * from './followup/profile.js';
 export * from './followup/plan.js';
+export { DifferentTimeZones, NoExposure, UnknownCategory, UnusableBands } from './followup/refusals.js';
+export { DEFAULT_READING_BANDS, requireBands } from './followup/reading-bands.js';
+export { planFollowUp, type FollowUpRequest } from './followup/plan-followup.js';
+export { joinPlans } from './followup/join-plans.js';
+export { differPlans } from './followup/differ-plans.js';
+export { nextReadingCheck, slotOf } from './followup/reading-slots.js';
+export { strictestWork } from './followup/strictest-work.js';
 export * from './monitoring/reading.js';
 export { UnreadableTemperature, compareTemperature, plausibilityOf } from './monitoring/temperature.js';
 export { ANTIPYRETIC_HOURS, judgeReading } from './monitoring/judge-reading.js';

@@ -136,7 +136,7 @@ describe('a slot', () => {
           );
         },
       ),
-      { numRuns: 4000 },
+      { numRuns: 1000 },
     );
   });
 });

@@ -1,7 +1,7 @@
-import { Temporal } from 'temporal-polyfill';
+import { requireCivilDay } from './civil-day.js';
 import type { Instant, LocalDate, TimeZone } from './instant.js';
 import { dateExists } from './local-date.js';
-import { zonedText } from './moment.js';
+import { wallText, whenClockShows } from './wall-clock.js';
 
 /** A part of a day by the clocks on the wall, `HH:MM`. */
 export interface ClockBand {
@@ -23,13 +23,18 @@ export function slotOn(
   band: ClockBand,
 ): { readonly from: Instant; readonly until: Instant } | null {
   if (!dateExists(date, timeZone)) return null;
-  const from = Temporal.PlainDateTime.from(`${date}T${band.from}`).toZonedDateTime(timeZone);
-  const until = Temporal.PlainDateTime.from(`${date}T${band.until}`).toZonedDateTime(timeZone, {
-    disambiguation: 'later',
-  });
-  const wholeLength = from.add(
-    Temporal.PlainTime.from(band.from).until(Temporal.PlainTime.from(band.until), { largestUnit: 'minute' }),
-  );
-  const end = Temporal.ZonedDateTime.compare(until, wholeLength) < 0 ? wholeLength : until;
-  return { from: zonedText(from), until: zonedText(end) };
+  const day = requireCivilDay(date);
+  const [opens, closes] = [timeOfDay(band.from), timeOfDay(band.until)];
+  const from = whenClockShows(day + opens, timeZone, 'earlier');
+  const until = whenClockShows(day + closes, timeZone, 'later');
+  const wholeLength = { milliseconds: from.milliseconds + closes - opens, offset: from.offset };
+  return {
+    from: wallText(from),
+    until: wallText(until.milliseconds < wholeLength.milliseconds ? wholeLength : until),
+  };
+}
+
+/** Milliseconds after midnight. */
+function timeOfDay(clock: string): number {
+  return (Number(clock.slice(0, 2)) * 60 + Number(clock.slice(3))) * 60_000;
 }

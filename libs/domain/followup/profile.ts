@@ -1,8 +1,9 @@
 import type { Evidence } from '../decision/evidence.js';
 import type { Decimal } from '../decision/table.js';
 
-/** Who takes and who asks for the readings; definitions in the domain file, section 3. */
-export type Regime = 'none' | 'passive' | 'self' | 'self-supervised' | 'active' | 'direct-active';
+/** Who takes and who asks for the readings, least watched first. */
+export const REGIMES = ['none', 'passive', 'self', 'self-supervised', 'active', 'direct-active'] as const;
+export type Regime = (typeof REGIMES)[number];
 
 /** UCUM codes, the two of the HL7 value set for body temperature. */
 export type TemperatureUnit = 'Cel' | '[degF]';
