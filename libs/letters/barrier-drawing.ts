@@ -139,7 +139,10 @@ const PLACES: readonly ZonePlace[] = [
 const SHADE: readonly { readonly path: string; readonly strokeWidth: number | null }[] = [
   { path: 'M 66 62 A 44 44 0 0 1 154 62 L 154 76 A 44 42 0 0 1 66 76 Z', strokeWidth: null },
   { path: 'M 97 112 L 123 112 L 126 146 L 94 146 Z', strokeWidth: null },
-  { path: 'M 92 142 L 128 142 A 22 22 0 0 1 148 164 L 146 240 L 74 240 L 72 164 A 22 22 0 0 1 92 142 Z', strokeWidth: null },
+  {
+    path: 'M 92 142 L 128 142 A 22 22 0 0 1 148 164 L 146 240 L 74 240 L 72 164 A 22 22 0 0 1 92 142 Z',
+    strokeWidth: null,
+  },
   { path: 'M 88 156 L 56 160 L 42 178 L 42 240', strokeWidth: 26 },
   { path: 'M 132 156 L 164 160 L 178 178 L 178 240', strokeWidth: 26 },
   { path: 'M 92 234 L 81 258 L 81 318', strokeWidth: 28 },
@@ -227,7 +230,10 @@ function nest(
     });
     const outer = grown(box, widest);
     wayIn(zone.reached, outer, box, opens, lines, marks);
-    const nearer = place.side === 'right' ? outer.x + outer.width > (anchor ? anchor.x + anchor.width : 0) : outer.x < (anchor?.x ?? Infinity);
+    const nearer =
+      place.side === 'right'
+        ? outer.x + outer.width > (anchor ? anchor.x + anchor.width : 0)
+        : outer.x < (anchor?.x ?? Infinity);
     if (nearer) anchor = outer;
   });
   return { outer: anchor ?? { x: 0, y: 0, width: 0, height: 0, radius: 0 } };
@@ -296,7 +302,10 @@ function roundedBox(box: Box, begins: 'left' | 'right'): Outline {
 }
 
 /** Intact solid, partial dashed, total with a gap, unknown dotted; the skin is the heaviest line. */
-function styled({ path, length, opening }: Outline, means: 'skin' | Exclude<LayerState, 'off' | 'not-on-yet'>): DrawnLine {
+function styled(
+  { path, length, opening }: Outline,
+  means: 'skin' | Exclude<LayerState, 'off' | 'not-on-yet'>,
+): DrawnLine {
   const solid = { path, means, strokeWidth: 1.1, dash: [], dashOffset: 0, roundEnds: false };
   if (means === 'skin') return { ...solid, strokeWidth: 2.2 };
   if (means === 'partial') return { ...solid, dash: [4.2, 2.8] };
@@ -325,7 +334,10 @@ function wayIn(
   if (opens === 'top') {
     const x = outer.x + outer.width / 2;
     if (reached === 'unknown') mark(x - 2.6, outer.y - 2);
-    else arrow(`M ${n(x)} ${n(outer.y - 10)} L ${n(x)} ${n(skin.y - 2)} M ${n(x - 2.6)} ${n(skin.y - 5.5)} L ${n(x)} ${n(skin.y - 2)} L ${n(x + 2.6)} ${n(skin.y - 5.5)}`);
+    else
+      arrow(
+        `M ${n(x)} ${n(outer.y - 10)} L ${n(x)} ${n(skin.y - 2)} M ${n(x - 2.6)} ${n(skin.y - 5.5)} L ${n(x)} ${n(skin.y - 2)} L ${n(x + 2.6)} ${n(skin.y - 5.5)}`,
+      );
     return;
   }
   const sign = opens === 'left' ? -1 : 1;
@@ -374,7 +386,8 @@ function labelOf(
       lines: say(`${names.get(layer) ?? layer}: ${LAYER_STATE_WORDS[state]}`, SAMPLE_WIDTH + 5),
     };
   });
-  if (zone.layers.length === 0) rows.push({ sample: null, lines: say('No layer of this ensemble covers it', SAMPLE_WIDTH + 5) });
+  if (zone.layers.length === 0)
+    rows.push({ sample: null, lines: say('No layer of this ensemble covers it', SAMPLE_WIDTH + 5) });
   const reached = say(`Reached: ${TERNARY_WORDS[zone.reached]}`, 0);
   return { drawn: { zone: place.zone, heading, rows, reached }, bottom: y };
 }
@@ -407,7 +420,9 @@ function alternativeOf(picture: BarrierPicture, names: ReadonlyMap<string, strin
   const failed = new Map<string, LayerState>();
   for (const { layers } of picture.zones)
     for (const { layer, state } of layers) if (state === 'partial' || state === 'total') failed.set(layer, state);
-  const breaches = [...failed].map(([layer, state]) => `${names.get(layer) ?? layer}, ${LAYER_STATE_WORDS[state]}`);
+  const breaches = [...names.keys(), ...failed.keys()]
+    .filter((layer, index, all) => failed.has(layer) && all.indexOf(layer) === index)
+    .map((layer) => `${names.get(layer) ?? layer}, ${LAYER_STATE_WORDS[failed.get(layer) ?? 'unknown']}`);
   const where = (reached: Ternary) =>
     picture.zones.filter((zone) => zone.reached === reached).map(({ zone }) => ZONE_WORDS[zone].toLowerCase());
   const listed = (zones: readonly string[]) => (zones.length > 0 ? zones.join(', ') : 'none');

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { inflateSync } from 'node:zlib';
-import { create, type Font, type GlyphPosition, type GlyphRun } from 'fontkit';
+import { create, type Font, type Glyph, type GlyphPosition, type GlyphRun } from 'fontkit';
 
 export type Weight = 'regular' | 'bold';
 
@@ -15,6 +15,8 @@ export const RIGHT_TO_LEFT = ['innerglove-right-to-left'];
 export interface FontFace {
   readonly name: string;
   readonly font: Font;
+  /** Several letters share a glyph, so the glyphs alone do not tell what was written. */
+  readonly sharesGlyphs: boolean;
   covers(codePoint: number): boolean;
   /** Width in em of a text that this face covers. */
   width(text: string, rightToLeft?: boolean): number;
@@ -78,58 +80,71 @@ function padded(length: number): number {
 /** What fontkit gives and the PDF library reads; `advanceWidth` is set by the latter. */
 type Positioned = GlyphPosition & { advanceWidth?: number };
 
-/**
- * Kerning of Latin, Greek and Cyrillic hangs on neighbouring pairs alone, so pairs are remembered and words are not: a
- * memory of words would keep names after their letter is gone.
- */
-class PairShaper {
-  private readonly kerning = new Map<number, number>();
-
-  constructor(private readonly font: Font) {}
-
-  kern(left: number, right: number): number {
-    const pair = left * 0x10000 + right;
-    let kern = this.kerning.get(pair);
-    if (kern === undefined) {
-      const run = this.font.layout(String.fromCodePoint(left, right));
-      const [first] = run.positions;
-      const [glyph] = run.glyphs;
-      kern = run.glyphs.length === 2 && first && glyph ? first.xAdvance - glyph.advanceWidth : 0;
-      this.kerning.set(pair, kern);
-    }
-    return kern;
-  }
-}
-
 /** Letters that are set one beside the other, with kerning only; combining marks and the rest go to the full shaper. */
-const PLAIN_LETTERS = /^[\u0020-\u007e\u00a0-\u00ac\u00ae-\u024f\u0370-\u0482\u048a-\u052f\u2010-\u2027\u2030-\u205e\u20a0-\u20bf]*$/;
+const PLAIN_LETTERS =
+  /^[\u0020-\u007e\u00a0-\u00ac\u00ae-\u024f\u0370-\u0482\u048a-\u052f\u2010-\u2027\u2030-\u205e\u20a0-\u20bf]*$/;
 
 function faceOf(name: string, file: Buffer, shaped: boolean): FontFace {
   const parsed = create(unpackWoff(file)) as Font;
-  const pairs = new PairShaper(parsed);
   const covered = new Set(parsed.characterSet);
-  const full = parsed.layout.bind(parsed);
+
+  /** Each character its own glyph object: fontkit remembers for a shared glyph the character that came first. */
+  const glyphs = new Map<string, Glyph>();
+  const glyphOf = (character: string): Glyph => {
+    let glyph = glyphs.get(character);
+    if (!glyph) {
+      const codePoint = character.codePointAt(0) ?? 0;
+      glyph = Object.create(parsed.glyphForCodePoint(codePoint), { codePoints: { value: [codePoint] } }) as Glyph;
+      glyphs.set(character, glyph);
+    }
+    return glyph;
+  };
+
+  /**
+   * Kerning of Latin, Greek and Cyrillic hangs on neighbouring pairs alone, so pairs are remembered and words are not: a
+   * memory of words would keep names after their letter is gone.
+   */
+  const kerning = new Map<string, number>();
+  const kern = (left: string, right: string): number => {
+    const pair = left + right;
+    let between = kerning.get(pair);
+    if (between === undefined) {
+      const run = parsed.layout(pair);
+      const [first] = run.positions;
+      const [glyph] = run.glyphs;
+      between = run.glyphs.length === 2 && first && glyph ? first.xAdvance - glyph.advanceWidth : 0;
+      kerning.set(pair, between);
+    }
+    return between;
+  };
+
+  const besideEachOther = (text: string, kerned: boolean): GlyphRun => {
+    const characters = [...text];
+    let advanceWidth = 0;
+    const positions = characters.map((character, index): Positioned => {
+      const next = characters[index + 1];
+      const xAdvance = glyphOf(character).advanceWidth + (kerned && next ? kern(character, next) : 0);
+      advanceWidth += xAdvance;
+      return { xAdvance, yAdvance: 0, xOffset: 0, yOffset: 0 };
+    });
+    return { glyphs: characters.map(glyphOf), positions, advanceWidth } as unknown as GlyphRun;
+  };
+
+  const shape = (text: string, direction: 'rtl' | undefined): GlyphRun => {
+    // Without its memory of glyphs: a glyph that two letters share would join as the letter that came first in the process.
+    (parsed as unknown as { _glyphs: Record<number, Glyph> })._glyphs = {};
+    try {
+      return parsed.layout(text, [], undefined, undefined, direction);
+    } catch {
+      // The shaper fails on some rare letters; unjoined letters can still be read, a letter that is not written cannot.
+      return besideEachOther(direction === 'rtl' ? [...text].reverse().join('') : text, false);
+    }
+  };
 
   const layout = (text: string, features?: unknown): GlyphRun => {
-    if (features === RIGHT_TO_LEFT) return full(text, [], undefined, undefined, 'rtl');
-    if (shaped || !PLAIN_LETTERS.test(text)) return full(text);
-    const glyphs = parsed.glyphsForString(text);
-    let previous = 0;
-    let advanceWidth = 0;
-    const positions: Positioned[] = [];
-    for (const glyph of glyphs) {
-      const codePoint = glyph.codePoints[0] ?? 0;
-      const last = positions.at(-1);
-      if (last) {
-        const kern = pairs.kern(previous, codePoint);
-        last.xAdvance += kern;
-        advanceWidth += kern;
-      }
-      positions.push({ xAdvance: glyph.advanceWidth, yAdvance: 0, xOffset: 0, yOffset: 0 });
-      advanceWidth += glyph.advanceWidth;
-      previous = codePoint;
-    }
-    return { glyphs, positions, advanceWidth } as unknown as GlyphRun;
+    if (features === RIGHT_TO_LEFT) return shape(text, 'rtl');
+    if (shaped || !PLAIN_LETTERS.test(text)) return shape(text, undefined);
+    return besideEachOther(text, true);
   };
 
   // A view of the parsed font: own name, since the subsets of one family call themselves alike, and own layout.
@@ -140,6 +155,7 @@ function faceOf(name: string, file: Buffer, shaped: boolean): FontFace {
   return {
     name,
     font,
+    sharesGlyphs: /-(arabic|devanagari)-/.test(name),
     covers: (codePoint) => covered.has(codePoint),
     width: (text, rightToLeft = false) =>
       layout(text, rightToLeft ? RIGHT_TO_LEFT : undefined).advanceWidth / parsed.unitsPerEm,
@@ -154,8 +170,16 @@ function rangesOf(text: string): [number, number][] {
   });
 }
 
-function filesOf(packageName: string, shaped: boolean, weights: readonly Weight[], subsets?: readonly string[]): FaceFile[] {
-  const ranges = JSON.parse(readFileSync(require.resolve(`${packageName}/unicode.json`), 'utf8')) as Record<string, string>;
+function filesOf(
+  packageName: string,
+  shaped: boolean,
+  weights: readonly Weight[],
+  subsets?: readonly string[],
+): FaceFile[] {
+  const ranges = JSON.parse(readFileSync(require.resolve(`${packageName}/unicode.json`), 'utf8')) as Record<
+    string,
+    string
+  >;
   return Object.entries(ranges)
     .map(([subset, text]) => ({
       package: packageName,

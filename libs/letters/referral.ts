@@ -115,15 +115,25 @@ function opening(letter: ReferralLetter, draft: boolean): Block[] {
       ['Reported', momentWords(letter.reportedAt, letter.content.occurred.timeZone)],
     ]),
     heading('The question put to you'),
-    { kind: 'paragraph', text: letter.question || 'No question was written. Please say what follow-up this person needs.', tone: 'strong' },
+    {
+      kind: 'paragraph',
+      text: letter.question || 'No question was written. Please say what follow-up this person needs.',
+      tone: 'strong',
+    },
   );
   return blocks;
 }
 
 function inShort({ assessment, determination, plan, content, agentName }: ReferralLetter): Block[] {
   const rows: string[][] = [
-    ['What', `${KIND_WORDS[content.kind]}, ${STAGE_WORDS[content.stage]}. Agent: ${agentName}, ${CERTAINTY_WORDS[content.certainty]}.`],
-    ['Assessed as', `${quoted(assessment.category)}${assessment.settled ? '' : ', interim, the worst that is still possible'}.`],
+    [
+      'What',
+      `${KIND_WORDS[content.kind]}, ${STAGE_WORDS[content.stage]}. Agent: ${agentName}, ${CERTAINTY_WORDS[content.certainty]}.`,
+    ],
+    [
+      'Assessed as',
+      `${quoted(assessment.category)}${assessment.settled ? '' : ', interim, the worst that is still possible'}.`,
+    ],
   ];
   rows.push([
     'Determined as',
@@ -163,7 +173,10 @@ function whatHappened(letter: ReferralLetter): Block[] {
     ['When', intervalWords(from, until, timeZone)],
     ['Step reached', step ?? (content.stage === 'removal' ? 'not known' : 'does not apply')],
     ['Left the area', content.leftAreaAt ? momentWords(content.leftAreaAt, timeZone) : 'not known'],
-    ['Lapses', content.lapses.length > 0 ? content.lapses.map((lapse) => LAPSE_WORDS[lapse]).join('; ') : 'none reported'],
+    [
+      'Lapses',
+      content.lapses.length > 0 ? content.lapses.map((lapse) => LAPSE_WORDS[lapse]).join('; ') : 'none reported',
+    ],
     [
       'Found whole',
       content.foundWhole.length > 0
@@ -191,7 +204,11 @@ function whatHappened(letter: ReferralLetter): Block[] {
           kind: 'table',
           columns: ['Layer', 'Breach', 'Manner'],
           shares: [50, 25, 25],
-          rows: content.breaches.map(({ layer, extent, manner }) => [layerName(layer), EXTENT_WORDS[extent], MANNER_WORDS[manner]]),
+          rows: content.breaches.map(({ layer, extent, manner }) => [
+            layerName(layer),
+            EXTENT_WORDS[extent],
+            MANNER_WORDS[manner],
+          ]),
         }
       : { kind: 'paragraph', text: 'None was reported.' },
   ];
@@ -209,7 +226,10 @@ function whatHappened(letter: ReferralLetter): Block[] {
     heading('What was seen on the body'),
     pairs([
       ...seenRows.map(([question, answer]) => [question, TERNARY_WORDS[answer]] as const),
-      ['Where', seen.zones.length > 0 ? seen.zones.map((zone) => ZONE_WORDS[zone].toLowerCase()).join(', ') : 'not known'],
+      [
+        'Where',
+        seen.zones.length > 0 ? seen.zones.map((zone) => ZONE_WORDS[zone].toLowerCase()).join(', ') : 'not known',
+      ],
     ]),
   );
 
@@ -272,11 +292,17 @@ function assessment(letter: ReferralLetter, sources: SourceList): Block[] {
       ],
       ['Table', `${result.table}, version ${result.version}`],
       ['Table’s hash', result.hash],
-      ['Rule', result.rule ? `${result.rule}${explanation.row ? ` (${explanation.row})` : ''}` : 'no single rule while answers are open'],
+      [
+        'Rule',
+        result.rule
+          ? `${result.rule}${explanation.row ? ` (${explanation.row})` : ''}`
+          : 'no single rule while answers are open',
+      ],
       ['Rests on', `${gradeWords(result.grade)}.${sources.refer(result.sources)}`],
     ]),
   ];
-  if (explanation.words) blocks.push(...paragraphsOf(explanation.words).map((text): Block => ({ kind: 'paragraph', text })));
+  if (explanation.words)
+    blocks.push(...paragraphsOf(explanation.words).map((text): Block => ({ kind: 'paragraph', text })));
   if (explanation.adjustments.length > 0)
     blocks.push({ kind: 'list', items: explanation.adjustments.map(({ id, words }) => `Raised by ${id}: ${words}`) });
   const used = Object.entries(explanation.factsUsed);
@@ -292,13 +318,18 @@ function assessment(letter: ReferralLetter, sources: SourceList): Block[] {
     blocks.push({
       kind: 'paragraph',
       text: `Nearest change: it would be ${quoted(nearestChange.category)} if ${nearestChange.changes
-        .map(({ fact, from, to }) => `“${questionWords(letter, fact)}” were ${valueWords(letter, fact, to)} and not ${valueWords(letter, fact, from)}`)
+        .map(
+          ({ fact, from, to }) =>
+            `“${questionWords(letter, fact)}” were ${valueWords(letter, fact, to)} and not ${valueWords(letter, fact, from)}`,
+        )
         .join(', and ')}.`,
     });
   if (result.actions.length > 0)
     blocks.push(heading('What the authority asks for'), {
       kind: 'list',
-      items: result.actions.map(({ words, grade, sources: cited }) => `${words} (${gradeWords(grade)})${sources.refer(cited)}`),
+      items: result.actions.map(
+        ({ words, grade, sources: cited }) => `${words} (${gradeWords(grade)})${sources.refer(cited)}`,
+      ),
     });
   return blocks;
 }
@@ -342,7 +373,10 @@ function determination({ determination: decided, content }: ReferralLetter): Blo
   if (!decided)
     return [
       heading('Determination'),
-      { kind: 'paragraph', text: 'Occupational health has not decided yet. Until then the plan follows the interim category.' },
+      {
+        kind: 'paragraph',
+        text: 'Occupational health has not decided yet. Until then the plan follows the interim category.',
+      },
     ];
   return [
     heading('Determination'),
@@ -357,7 +391,8 @@ function determination({ determination: decided, content }: ReferralLetter): Blo
 }
 
 function plan({ plan: running }: ReferralLetter, sources: SourceList): Block[] {
-  if (!running) return [heading('Follow-up plan'), { kind: 'paragraph', text: 'No plan is running for this incident.' }];
+  if (!running)
+    return [heading('Follow-up plan'), { kind: 'paragraph', text: 'No plan is running for this incident.' }];
   return [
     heading('Follow-up plan'),
     table([
@@ -439,7 +474,14 @@ function signing({ signature, content }: ReferralLetter): Block[] {
   else
     blocks.push(
       { kind: 'paragraph', text: 'Draft, not signed.', tone: 'strong' },
-      { kind: 'tick', lines: ['The wearer has been shown this letter', 'The wearer agrees to its being sent', 'The wearer has been offered a copy'] },
+      {
+        kind: 'tick',
+        lines: [
+          'The wearer has been shown this letter',
+          'The wearer agrees to its being sent',
+          'The wearer has been offered a copy',
+        ],
+      },
       { kind: 'fill-in', lines: ['Signature', 'Name in print and profession', 'Date, time and telephone'] },
     );
   return blocks;
@@ -501,14 +543,20 @@ function valueWords(letter: ReferralLetter, fact: string, value: string): string
   return letter.factWords?.[fact]?.values?.[value] ?? answerWords(value);
 }
 
-function quantityWords(letter: ReferralLetter, fact: string, answer: ReferralLetter['content']['facts'][string]): string {
+function quantityWords(
+  letter: ReferralLetter,
+  fact: string,
+  answer: ReferralLetter['content']['facts'][string],
+): string {
   if (answer === null) return 'not known';
   if (typeof answer === 'string') return valueWords(letter, fact, answer);
   if (typeof answer === 'number') return String(answer);
-  return [
-    answer.min === undefined ? null : `at least ${answer.min}`,
-    answer.max === undefined ? null : `at most ${answer.max}`,
-  ]
-    .filter((part) => part !== null)
-    .join(', ') || 'not known';
+  return (
+    [
+      answer.min === undefined ? null : `at least ${answer.min}`,
+      answer.max === undefined ? null : `at most ${answer.max}`,
+    ]
+      .filter((part) => part !== null)
+      .join(', ') || 'not known'
+  );
 }

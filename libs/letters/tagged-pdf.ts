@@ -1,8 +1,8 @@
 import PDFDocument from 'pdfkit';
 import type { DrawnLine, DrawnText } from './barrier-drawing.js';
-import { RIGHT_TO_LEFT, type FontFace, type Weight } from './fonts.js';
+import { RIGHT_TO_LEFT, type FontFace } from './fonts.js';
 import type { Block, LetterDocument } from './letter-document.js';
-import { presentable, setText, widthOf, type Line, type SetText, type TextStyle } from './type-setting.js';
+import { presentable, setText, widthOf, type Line, type Piece, type SetText, type TextStyle } from './type-setting.js';
 
 const MARGIN = { left: 54, right: 54, top: 66, bottom: 62 };
 const INK = '#1c2326';
@@ -40,8 +40,36 @@ const DRAWN_COLOURS: Readonly<Record<DrawnLine['means'], string>> = {
   'way-in': INK,
 };
 
+/** What the PDF library makes of a face: the letter's own glyph codes, and the object that embeds it. Not in its types. */
+interface EmbeddedFace {
+  readonly id: string;
+  ref(): unknown;
+  encode(
+    text: string,
+    features?: unknown,
+  ): [
+    string[],
+    { readonly xAdvance: number; readonly advanceWidth: number; readonly xOffset: number; readonly yOffset: number }[],
+  ];
+}
+
 /** Structure types of ISO 32000-1, 14.8.4. */
-type Tag = 'Document' | 'Div' | 'H1' | 'H2' | 'P' | 'BlockQuote' | 'L' | 'LI' | 'Lbl' | 'LBody' | 'Table' | 'TR' | 'TH' | 'TD' | 'Figure';
+type Tag =
+  | 'Document'
+  | 'Div'
+  | 'H1'
+  | 'H2'
+  | 'P'
+  | 'BlockQuote'
+  | 'L'
+  | 'LI'
+  | 'Lbl'
+  | 'LBody'
+  | 'Table'
+  | 'TR'
+  | 'TH'
+  | 'TD'
+  | 'Figure';
 
 type Element = PDFKit.PDFStructureElement;
 type ElementOptions = Parameters<PDFKit.PDFDocument['struct']>[1] & {
@@ -58,7 +86,9 @@ export function writeTaggedPdf(letter: LetterDocument): Promise<Uint8Array> {
 class TaggedPdf {
   private readonly doc: PDFKit.PDFDocument;
   private readonly root: Element;
-  private readonly registered = new Set<string>();
+  private readonly faces = new Map<string, EmbeddedFace>();
+  /** The fill colour that the page is set to; null when something else may have changed it. */
+  private fill: string | null = null;
   private y = MARGIN.top;
   private bookmarks: PDFKit.PDFOutline | undefined;
 
@@ -169,8 +199,15 @@ class TaggedPdf {
   private paragraph({ text, tone }: Extract<Block, { kind: 'paragraph' }>): void {
     const setting = tone === 'strong' ? STRONG : tone === 'quiet' ? QUIET : BODY;
     const indent = tone === 'quoted' ? 12 : 0;
-    const set = setText(text, setting, this.width - indent);
-    this.flow(this.element(this.root, tone === 'quoted' ? 'BlockQuote' : 'P'), set, setting, this.left + indent, this.width - indent, indent > 0);
+    const set = setText(text, setting, this.width - indent, tone === 'quiet' ? 'ltr' : 'auto');
+    this.flow(
+      this.element(this.root, tone === 'quoted' ? 'BlockQuote' : 'P'),
+      set,
+      setting,
+      this.left + indent,
+      this.width - indent,
+      indent > 0,
+    );
     this.y += 4.5;
   }
 
@@ -188,6 +225,7 @@ class TaggedPdf {
       this.artifact(() => {
         this.doc.lineWidth(0.8).strokeColor(colour).rect(this.left, top, this.width, height).stroke();
         this.doc.fillColor(colour).rect(this.left, top, 4, height).fill();
+        this.fill = colour;
       });
     }
     const group = this.element(this.root, 'Div');
@@ -242,7 +280,10 @@ class TaggedPdf {
     const table = this.element(this.root, 'Table');
     for (let index = 0; index < pairs.length; index += 2) {
       const row = this.element(table, 'TR');
-      this.row(row, [...(pairs[index] ?? []), ...(pairs[index + 1] ?? ['', ''])], widths, { head: 'alternate', repeat: null });
+      this.row(row, [...(pairs[index] ?? []), ...(pairs[index + 1] ?? ['', ''])], widths, {
+        head: 'alternate',
+        repeat: null,
+      });
       row.end();
     }
     table.end();
@@ -309,13 +350,16 @@ class TaggedPdf {
 
   private newPage(repeatedHead: readonly string[] | null = null, widths: readonly number[] = []): void {
     this.doc.addPage();
+    this.fill = null;
     this.y = MARGIN.top;
     if (!repeatedHead) return;
     const sets = repeatedHead.map((text, index) => setText(text, HEAD_CELL, (widths[index] ?? 0) - CELL_GAP));
     this.artifact(() => {
       let x = this.left;
       sets.forEach(({ lines }, index) => {
-        lines.forEach((line, at) => this.paint(line, x, this.y + CELL_PADDING + at * CELL.leading + CELL.size, HEAD_CELL));
+        lines.forEach((line, at) =>
+          this.paint(line, x, this.y + CELL_PADDING + at * CELL.leading + CELL.size, HEAD_CELL),
+        );
         x += widths[index] ?? 0;
       });
     });
@@ -346,6 +390,7 @@ class TaggedPdf {
       }
       for (const line of [...drawing.lines, ...samples]) this.drawnLine(line);
       this.doc.restore();
+      this.fill = null;
       for (const mark of drawing.marks) this.drawnText(mark, left, top);
     });
     const list = this.element(this.root, 'L');
@@ -378,8 +423,20 @@ class TaggedPdf {
     for (const text of lines) {
       this.need(BODY.leading + 4);
       const top = this.y + 2;
-      this.artifact(() => this.doc.lineWidth(0.8).strokeColor(INK).rect(this.left + 1, top, 9, 9).stroke());
-      this.flow(this.element(this.root, 'P'), setText(text, BODY, this.width - 18), BODY, this.left + 18, this.width - 18);
+      this.artifact(() =>
+        this.doc
+          .lineWidth(0.8)
+          .strokeColor(INK)
+          .rect(this.left + 1, top, 9, 9)
+          .stroke(),
+      );
+      this.flow(
+        this.element(this.root, 'P'),
+        setText(text, BODY, this.width - 18),
+        BODY,
+        this.left + 18,
+        this.width - 18,
+      );
       this.y += 3;
     }
     this.y += 2;
@@ -408,13 +465,19 @@ class TaggedPdf {
     const { siteName, draftMark, running } = this.letter;
     for (let page = start; page < start + count; page += 1) {
       this.doc.switchToPage(page);
+      this.fill = null;
       const foot = this.doc.page.height - 36;
       this.artifact(() => {
         this.paint(setText(siteName, RUNNING, this.width * 0.6).lines[0], this.left, 40, RUNNING);
         if (draftMark) this.draftMark(draftMark.toUpperCase());
         this.paint(setText(running, RUNNING, this.width).lines[0], this.left, foot, RUNNING);
         const number = `Page ${page - start + 1} of ${count}`;
-        this.paint(setText(number, RUNNING, 200).lines[0], this.left + this.width - widthOf(number, RUNNING), foot, RUNNING);
+        this.paint(
+          setText(number, RUNNING, 200).lines[0],
+          this.left + this.width - widthOf(number, RUNNING),
+          foot,
+          RUNNING,
+        );
       }, 'Pagination');
       this.rule(foot - 13, 0.4, RULE);
     }
@@ -424,7 +487,11 @@ class TaggedPdf {
     const setting: Setting = { ...RUNNING, size: 9.5, weight: 'bold', colour: WAITS };
     const width = widthOf(words, setting);
     const right = this.left + this.width;
-    this.doc.lineWidth(1).strokeColor(WAITS).rect(right - width - 14, 28, width + 14, 18).stroke();
+    this.doc
+      .lineWidth(1)
+      .strokeColor(WAITS)
+      .rect(right - width - 14, 28, width + 14, 18)
+      .stroke();
     this.paint(setText(words, setting, width + 1).lines[0], right - width - 7, 40.5, setting);
   }
 
@@ -444,10 +511,17 @@ class TaggedPdf {
       const top = this.y;
       if (barred)
         this.artifact(() =>
-          this.doc.lineWidth(1.5).strokeColor(RULE).moveTo(x - 8, top).lineTo(x - 8, top + part.length * setting.leading).stroke(),
+          this.doc
+            .lineWidth(1.5)
+            .strokeColor(RULE)
+            .moveTo(x - 8, top)
+            .lineTo(x - 8, top + part.length * setting.leading)
+            .stroke(),
         );
       this.content(element, () =>
-        part.forEach((line, index) => this.paintIn(line, set, x, width, top + index * setting.leading + setting.size, setting)),
+        part.forEach((line, index) =>
+          this.paintIn(line, set, x, width, top + index * setting.leading + setting.size, setting),
+        ),
       );
       this.y += part.length * setting.leading;
       from += part.length;
@@ -460,37 +534,71 @@ class TaggedPdf {
     this.paint(line, set.rightToLeft ? x + width - line.width : x, baseline, setting);
   }
 
+  /** Writes the text operators itself: the library's own call saves, turns and restores the page around every word. */
   private paint(line: Line | undefined, x: number, baseline: number, setting: Setting): void {
     if (!line || line.pieces.length === 0) return;
-    this.doc.fillColor(setting.colour).fontSize(setting.size);
-    for (const piece of line.pieces) {
-      this.useFace(piece.face);
-      const options: PDFKit.Mixins.TextOptions & { textWidth?: number; wordCount?: number } = {
-        lineBreak: false,
-        baseline: 'alphabetic',
-        textWidth: piece.width,
-        wordCount: 1,
-      };
-      if (!piece.rightToLeft) {
-        this.doc.text(piece.text, x + piece.x, baseline, options);
-        continue;
-      }
-      // Its glyphs lie as they are seen, so whoever reads the text out is told its logical order.
-      this.doc.markContent('Span', { actual: piece.text });
-      this.doc.text(piece.text, x + piece.x, baseline, {
-        ...options,
-        features: RIGHT_TO_LEFT as unknown as PDFKit.Mixins.OpenTypeFeatures[],
-      });
-      this.doc.endMarkedContent();
+    if (this.fill !== setting.colour) {
+      this.doc.fillColor(setting.colour);
+      this.fill = setting.colour;
     }
+    let face: EmbeddedFace | undefined;
+    const operators = ['BT'];
+    for (const piece of line.pieces) {
+      const next = this.embedded(piece.face);
+      if (next !== face) operators.push(`/${next.id} ${setting.size} Tf`);
+      face = next;
+      if (piece.face.sharesGlyphs) operators.push(`/Span <</ActualText <${utf16Hex(piece.written)}>>> BDC`);
+      this.glyphs(operators, next, piece, x + piece.x, baseline, setting.size);
+      if (piece.face.sharesGlyphs) operators.push('EMC');
+    }
+    operators.push('ET');
+    this.doc.addContent(operators.join('\n'));
   }
 
-  private useFace({ name, font }: FontFace): void {
-    if (!this.registered.has(name)) {
-      this.doc.registerFont(name, font as unknown as PDFKit.Mixins.PDFFontSource);
-      this.registered.add(name);
+  private glyphs(operators: string[], face: EmbeddedFace, piece: Piece, x: number, y: number, size: number): void {
+    const [codes, positions] = face.encode(piece.text, piece.rightToLeft ? RIGHT_TO_LEFT : undefined);
+    const scale = size / 1000;
+    let at = x;
+    let shown = '';
+    let pending = '';
+    // The page's own axis points up and ours down, so the text matrix turns each stretch over.
+    let start = `1 0 0 -1 ${rounded(at)} ${rounded(y)} Tm`;
+    const flush = () => {
+      if (pending) shown += `<${pending}>`;
+      if (shown) operators.push(`${start} [${shown}] TJ`);
+      shown = '';
+      pending = '';
+    };
+    positions.forEach(({ xAdvance, advanceWidth, xOffset, yOffset }, index) => {
+      if (xOffset || yOffset) {
+        flush();
+        start = `1 0 0 -1 ${rounded(at + xOffset * scale)} ${rounded(y - yOffset * scale)} Tm`;
+        pending = codes[index] ?? '';
+        flush();
+        at += xAdvance * scale;
+        start = `1 0 0 -1 ${rounded(at)} ${rounded(y)} Tm`;
+        return;
+      }
+      pending += codes[index] ?? '';
+      const kern = xAdvance - advanceWidth;
+      if (kern !== 0) {
+        shown += `<${pending}>${rounded(-kern)}`;
+        pending = '';
+      }
+      at += xAdvance * scale;
+    });
+    flush();
+  }
+
+  private embedded({ name, font }: FontFace): EmbeddedFace {
+    let face = this.faces.get(name);
+    if (!face) {
+      this.doc.registerFont(name, font as unknown as PDFKit.Mixins.PDFFontSource).font(name);
+      face = (this.doc as unknown as { _font: EmbeddedFace })._font;
+      this.faces.set(name, face);
     }
-    this.doc.font(name);
+    (this.doc.page as unknown as { fonts: Record<string, unknown> }).fonts[face.id] ??= face.ref();
+    return face;
   }
 
   private need(height: number): void {
@@ -526,4 +634,13 @@ class TaggedPdf {
   }
 }
 
-export type { Weight };
+function rounded(value: number): string {
+  return String(Math.round(value * 1000) / 1000);
+}
+
+/** A PDF text string: UTF-16, high byte first, with its mark. */
+function utf16Hex(text: string): string {
+  let hex = 'feff';
+  for (let index = 0; index < text.length; index += 1) hex += text.charCodeAt(index).toString(16).padStart(4, '0');
+  return hex;
+}

@@ -9,14 +9,17 @@ const graphemes = new Intl.Segmenter('en', { granularity: 'grapheme' });
 /** A stretch of one line in one face and one direction, with its place from the line's left edge. */
 export interface Piece {
   readonly face: FontFace;
-  /** As handed to the face; of a right-to-left piece in its logical order. */
+  /** As handed to the face, brackets of a right-to-left piece turned; in logical order. */
   readonly text: string;
+  /** As it was written. */
+  readonly written: string;
   readonly rightToLeft: boolean;
   readonly x: number;
   readonly width: number;
 }
 
 export interface Line {
+  /** In the order in which they are read, which is not always that of their places. */
   readonly pieces: readonly Piece[];
   readonly width: number;
 }
@@ -36,6 +39,7 @@ export interface TextStyle {
 interface Atom {
   readonly face: FontFace;
   readonly text: string;
+  readonly written: string;
   readonly level: number;
   readonly width: number;
   readonly blank: boolean;
@@ -45,14 +49,15 @@ interface Atom {
 type Word = readonly Atom[];
 
 /** Zero-width characters that shape or order their neighbours; they are never drawn on their own. */
-const JOINERS = /^[\u200c\u200d\ufe00-\ufe0f]$/u;
-const MARKS = /^[\u200e\u200f\u061c]$/u;
+const JOINERS = /^(?:\u200c|\u200d|\p{Variation_Selector})$/u;
+const MARKS = /^[\u200e\u200f\u061c\u2066\u2069]$/u;
+const CODE_POINT = /\[U\+[0-9A-F]{4,6}\]/gu;
 const DROPPED = /[\u00ad\u200b\u2060\ufeff]/gu;
 /**
  * Control characters, direction overrides and isolates, and what Unicode keeps unassigned for ever. A name must not be able
  * to turn the words around it, so they are written out.
  */
-const WRITTEN_OUT = /[\u0000-\u0008\u000b-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069\ufdd0-\ufdef\ufffe\uffff]/gu;
+const WRITTEN_OUT = /(?!\n)[\p{Cc}\u202a-\u202e\u2066-\u2069\p{Noncharacter_Code_Point}]/gu;
 const ALL_PLAIN = /^[\u0020-\u007e\u00a0-\u00ac\u00ae-\u00ff\u2013\u2014\u2018\u2019\u201c\u201d\u2022\u2026]*$/;
 const RIGHT_TO_LEFT_LETTER = /[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc\u{10800}-\u{10fff}\u{1e800}-\u{1eeff}]/u;
 
@@ -78,27 +83,39 @@ export function widthOf(text: string, style: TextStyle): number {
   return setText(text, style, Infinity).lines.reduce((widest, line) => Math.max(widest, line.width), 0);
 }
 
-/** Breaks a text into lines no wider than `width` points, each in visual order. */
-export function setText(text: string, style: TextStyle, width: number): SetText {
+/**
+ * Breaks a text into lines no wider than `width` points. Sentences of the letter run from left to right whatever names stand
+ * in them; somebody's own words, `auto`, run as they begin.
+ */
+export function setText(text: string, style: TextStyle, width: number, direction: 'ltr' | 'auto' = 'ltr'): SetText {
   const lines: Line[] = [];
   let rightToLeft: boolean | null = null;
   for (const paragraph of presentable(text).split('\n')) {
-    const { words, level } = wordsOf(paragraph, style);
+    const { words, level } = wordsOf(paragraph, style, direction);
     if (rightToLeft === null && paragraph.trim()) rightToLeft = level % 2 === 1;
     for (const line of fill(words, style, width)) lines.push(place(line, level));
   }
   return { lines, rightToLeft: rightToLeft ?? false };
 }
 
-function wordsOf(paragraph: string, style: TextStyle): { words: Word[]; level: number } {
+function wordsOf(paragraph: string, style: TextStyle, direction: 'ltr' | 'auto'): { words: Word[]; level: number } {
   if (ALL_PLAIN.test(paragraph)) return { words: plainWords(paragraph, style), level: 0 };
-  const shown = substituteMissing(paragraph, style.weight);
-  const directed = RIGHT_TO_LEFT_LETTER.test(shown) ? bidi.getEmbeddingLevels(shown, 'auto') : null;
+  // A code point stands on its own in text of either direction. No other isolate can be here: they are written out.
+  const shown = substituteMissing(paragraph, style.weight).replace(CODE_POINT, '\u2066$&\u2069');
+  const directed = RIGHT_TO_LEFT_LETTER.test(shown) ? bidi.getEmbeddingLevels(shown, direction) : null;
   const words: Word[] = [];
   let word: Atom[] = [];
   for (const { text, level, face, blank } of stretchesOf(shown, directed?.levels ?? null, style.weight)) {
-    const mirrored = level % 2 === 1 ? [...text].map((character) => bidi.getMirroredCharacter(character) ?? character).join('') : text;
-    word.push({ face, text: mirrored, level, blank, width: face.width(mirrored, level % 2 === 1) * style.size });
+    const mirrored =
+      level % 2 === 1 ? [...text].map((character) => bidi.getMirroredCharacter(character) ?? character).join('') : text;
+    word.push({
+      face,
+      text: mirrored,
+      written: text,
+      level,
+      blank,
+      width: face.width(mirrored, level % 2 === 1) * style.size,
+    });
     if (blank || /[-/\]]$/u.test(text)) {
       words.push(word);
       word = [];
@@ -118,8 +135,19 @@ function plainWords(paragraph: string, style: TextStyle): Word[] {
       const solid = part.trimEnd();
       const blanks = part.length - solid.length;
       const atoms: Atom[] = [];
-      if (solid) atoms.push({ face, text: solid, level: 0, blank: false, width: face.width(solid) * style.size });
-      if (blanks) atoms.push({ face, text: ' '.repeat(blanks), level: 0, blank: true, width: blankWidth * blanks });
+      if (solid)
+        atoms.push({
+          face,
+          text: solid,
+          written: solid,
+          level: 0,
+          blank: false,
+          width: face.width(solid) * style.size,
+        });
+      if (blanks) {
+        const blank = ' '.repeat(blanks);
+        atoms.push({ face, text: blank, written: blank, level: 0, blank: true, width: blankWidth * blanks });
+      }
       return atoms;
     });
 }
@@ -213,7 +241,12 @@ function fill(words: readonly Word[], style: TextStyle, width: number): Atom[][]
 /** A word that is wider than a whole line, cut between what a reader sees as characters. */
 function cut(atom: Atom, style: TextStyle, width: number): Atom[] {
   const rightToLeft = atom.level % 2 === 1;
-  const measured = (text: string) => ({ ...atom, text, width: atom.face.width(text, rightToLeft) * style.size });
+  const measured = (text: string) => ({
+    ...atom,
+    text,
+    written: text,
+    width: atom.face.width(text, rightToLeft) * style.size,
+  });
   const parts: Atom[] = [];
   let text = '';
   let filled = 0;
@@ -231,26 +264,34 @@ function cut(atom: Atom, style: TextStyle, width: number): Atom[] {
   return parts;
 }
 
-/** Drops the blanks at the line's end, orders the rest as it is seen, and joins what can be drawn in one go. */
+/** Drops the blanks at the line's end, finds every atom's place, and joins what can be drawn in one go. */
 function place(atoms: readonly Atom[], paragraphLevel: number): Line {
   let end = atoms.length;
   while (end > 0 && atoms[end - 1]?.blank) end -= 1;
-  const shown = visualOrder(atoms.slice(0, end), paragraphLevel);
-  const pieces: Piece[] = [];
-  let x = 0;
-  for (const atom of shown) {
-    const rightToLeft = atom.level % 2 === 1;
-    const last = pieces.at(-1);
-    if (last && !rightToLeft && !last.rightToLeft && last.face === atom.face) {
-      const text = last.text + atom.text;
-      const joined = { ...last, text, width: last.width + atom.width };
-      pieces[pieces.length - 1] = joined;
-    } else if (!(atom.blank && rightToLeft)) {
-      pieces.push({ face: atom.face, text: atom.text, rightToLeft, x, width: atom.width });
-    }
-    x += atom.width;
+  const kept = atoms.slice(0, end);
+  const places = new Map<Atom, number>();
+  let width = 0;
+  for (const atom of visualOrder(kept, paragraphLevel)) {
+    places.set(atom, width);
+    width += atom.width;
   }
-  return { pieces, width: x };
+  const pieces: Piece[] = [];
+  for (const atom of kept) {
+    const rightToLeft = atom.level % 2 === 1;
+    const x = places.get(atom) ?? 0;
+    const last = pieces.at(-1);
+    const follows =
+      last && !last.rightToLeft && !rightToLeft && last.face === atom.face && Math.abs(last.x + last.width - x) < 0.001;
+    if (follows)
+      pieces[pieces.length - 1] = {
+        ...last,
+        text: last.text + atom.text,
+        written: last.written + atom.written,
+        width: last.width + atom.width,
+      };
+    else pieces.push({ face: atom.face, text: atom.text, written: atom.written, rightToLeft, x, width: atom.width });
+  }
+  return { pieces, width };
 }
 
 /** Rule L2 of the Unicode bidirectional algorithm, over atoms. */

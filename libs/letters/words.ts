@@ -1,14 +1,4 @@
-import type {
-  EvidenceGrade,
-  Extent,
-  LayerState,
-  Level,
-  Manner,
-  Route,
-  Stage,
-  Ternary,
-  Zone,
-} from '#domain';
+import type { EvidenceGrade, Extent, LayerState, Level, Manner, Route, Stage, Ternary, Zone } from '#domain';
 import type { Certainty, FirstAidAction, Fluid, IncidentKind, Lapse, Task } from '#application';
 
 /*

@@ -108,16 +108,67 @@ export function aReferral(changes: Partial<ReferralLetter> = {}): ReferralLetter
     barrier: {
       ensemble: 'example-ensemble@1',
       zones: [
-        zone('hands', [['outer-gloves', 'off'], ['inner-gloves', 'total']], 'yes'),
-        zone('forearms', [['outer-gloves', 'off'], ['apron', 'unknown'], ['gown', 'partial'], ['inner-gloves', 'total']], 'unknown'),
-        zone('trunk', [['apron', 'unknown'], ['gown', 'partial']], 'unknown'),
-        zone('legs', [['apron', 'unknown'], ['gown', 'unknown']], 'unknown'),
+        zone(
+          'hands',
+          [
+            ['outer-gloves', 'off'],
+            ['inner-gloves', 'total'],
+          ],
+          'yes',
+        ),
+        zone(
+          'forearms',
+          [
+            ['outer-gloves', 'off'],
+            ['apron', 'unknown'],
+            ['gown', 'partial'],
+            ['inner-gloves', 'total'],
+          ],
+          'unknown',
+        ),
+        zone(
+          'trunk',
+          [
+            ['apron', 'unknown'],
+            ['gown', 'partial'],
+          ],
+          'unknown',
+        ),
+        zone(
+          'legs',
+          [
+            ['apron', 'unknown'],
+            ['gown', 'unknown'],
+          ],
+          'unknown',
+        ),
         zone('feet', [['footwear-covers', 'unknown']], 'unknown'),
-        zone('neck', [['gown', 'unknown'], ['hood', 'intact']], 'no'),
+        zone(
+          'neck',
+          [
+            ['gown', 'unknown'],
+            ['hood', 'intact'],
+          ],
+          'no',
+        ),
         zone('head', [['hood', 'intact']], 'no'),
-        zone('face', [['visor', 'unknown'], ['hood', 'intact']], 'no'),
+        zone(
+          'face',
+          [
+            ['visor', 'unknown'],
+            ['hood', 'intact'],
+          ],
+          'no',
+        ),
         zone('eyes', [['visor', 'unknown']], 'no'),
-        zone('mouthNose', [['visor', 'unknown'], ['respirator', 'intact']], 'no'),
+        zone(
+          'mouthNose',
+          [
+            ['visor', 'unknown'],
+            ['respirator', 'intact'],
+          ],
+          'no',
+        ),
       ],
       routes: {
         percutaneous: 'no',
@@ -140,7 +191,12 @@ export function aReferral(changes: Partial<ReferralLetter> = {}): ReferralLetter
       category: 'High-risk exposure',
       categoryId: 'high-risk',
       actions: [
-        { code: 'monitor', words: 'Active monitoring for 21 days after the last exposure', grade: 'read', sources: [authority] },
+        {
+          code: 'monitor',
+          words: 'Active monitoring for 21 days after the last exposure',
+          grade: 'read',
+          sources: [authority],
+        },
         {
           code: 'exclude',
           words: 'No patient contact until 21 days after the last unprotected exposure',
@@ -169,7 +225,8 @@ export function aReferral(changes: Partial<ReferralLetter> = {}): ReferralLetter
       grade: 'second-hand',
       sources: [authority],
       explanation: {
-        words: 'Skin was reached by a body fluid of a person with confirmed disease. The rule for skin contact may fire; one question is open.',
+        words:
+          'Skin was reached by a body fluid of a person with confirmed disease. The rule for skin contact may fire; one question is open.',
         row: 'Table 2, row 3',
         factsUsed: { intactSkin: 'yes', fluid: 'body-fluid', certainty: 'confirmed' },
         adjustments: [{ id: 'aerosol', words: 'Raised one level for a procedure on the airway.' }],
@@ -196,12 +253,19 @@ export function aReferral(changes: Partial<ReferralLetter> = {}): ReferralLetter
       dayZero: '2026-11-24',
       lastDay: '2026-12-15',
       timeZone: 'Europe/London',
-      restrictions: ['No patient contact until the end of 15 December 2026', 'Travel only after agreement with occupational health'],
+      restrictions: [
+        'No patient contact until the end of 15 December 2026',
+        'Travel only after agreement with occupational health',
+      ],
       regime: 'direct-active',
       windowSource: authority,
       windowGrade: 'read',
     },
-    adviceGiven: ['Wash the skin with soap and running water', 'Do not scrub and do not squeeze', 'Take your temperature twice a day'],
+    adviceGiven: [
+      'Wash the skin with soap and running water',
+      'Do not scrub and do not squeeze',
+      'Take your temperature twice a day',
+    ],
     question: 'Please confirm or correct the category, and say whether prophylaxis should be offered and by when.',
     signature: null,
     paper: 'A4',
