@@ -4,6 +4,22 @@
  */
 
 export interface paths {
+    "/api/v1/setup": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get: operations["showSetup"];
+        put?: never;
+        post: operations["setUpSite"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/v1/session": {
         parameters: {
             query?: never;
@@ -34,6 +50,22 @@ export interface paths {
         options?: never;
         head?: never;
         patch: operations["changeMySite"];
+        trace?: never;
+    };
+    "/api/v1/sites/mine/units": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        post: operations["addUnitToMySite"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
         trace?: never;
     };
     "/api/v1/incidents": {
@@ -472,6 +504,46 @@ export interface paths {
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
+        SetupNeededResponse: {
+            needed: boolean;
+        };
+        EmergencyBody: {
+            words: string;
+            telephone: string;
+        };
+        OccupationalHealthBody: {
+            telephone: string;
+            /** @description Where alerts are mailed to. */
+            email: string;
+        };
+        OnCallClinicianBody: {
+            telephone: string;
+        };
+        SetupBody: {
+            /** @description From the link that the service printed at its start. */
+            token: string;
+            siteName: string;
+            timeZone: string;
+            /** @description Names of the units where the protective clothing is worn. */
+            units: string[];
+            emergency: components["schemas"]["EmergencyBody"];
+            occupationalHealth: components["schemas"]["OccupationalHealthBody"];
+            onCallClinician?: components["schemas"]["OnCallClinicianBody"];
+            login: string;
+            password: string;
+        };
+        NamedUnitResponse: {
+            /** Format: uuid */
+            unitId: string;
+            name: string;
+        };
+        SiteSetUpResponse: {
+            /** Format: uuid */
+            siteId: string;
+            /** Format: uuid */
+            accountId: string;
+            units: components["schemas"]["NamedUnitResponse"][];
+        };
         SignInBody: {
             login: string;
             password: string;
@@ -667,18 +739,6 @@ export interface components {
             /** @description The administrator’s alone. */
             settings: components["schemas"]["SettingsResponse"] | null;
         };
-        EmergencyBody: {
-            words: string;
-            telephone: string;
-        };
-        OccupationalHealthBody: {
-            telephone: string;
-            /** @description Where alerts are mailed to. */
-            email: string;
-        };
-        OnCallClinicianBody: {
-            telephone: string;
-        };
         ReadingBandBody: {
             from: string;
             until: string;
@@ -707,6 +767,11 @@ export interface components {
             settings: components["schemas"]["SettingsResponse"];
             /** @description What is still missing for three in the morning. */
             warnings: string[];
+        };
+        UnitBody: {
+            name: string;
+            /** @description The rulebook’s own ensemble when absent. */
+            ensembleId?: string;
         };
         OccurredBody: {
             /**
@@ -1109,7 +1174,8 @@ export interface components {
             category: string;
             level: number | null;
             settled: boolean;
-            openAlerts: number;
+            /** @description Null for a reader who gets no alerts. */
+            openAlerts: number | null;
             identityConfirmed: boolean;
             wearer: components["schemas"]["WearerResponse"];
         };
@@ -1968,6 +2034,66 @@ export interface components {
 }
 export type $defs = Record<string, never>;
 export interface operations {
+    showSetup: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SetupNeededResponse"];
+                };
+            };
+            /** @description A problem, told as RFC 9457 asks. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ProblemResponse"];
+                };
+            };
+        };
+    };
+    setUpSite: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["SetupBody"];
+            };
+        };
+        responses: {
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SiteSetUpResponse"];
+                };
+            };
+            /** @description A problem, told as RFC 9457 asks. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ProblemResponse"];
+                };
+            };
+        };
+    };
     showSession: {
         parameters: {
             query?: never;
@@ -2101,6 +2227,38 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["ChangedSettingsResponse"];
+                };
+            };
+            /** @description A problem, told as RFC 9457 asks. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ProblemResponse"];
+                };
+            };
+        };
+    };
+    addUnitToMySite: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["UnitBody"];
+            };
+        };
+        responses: {
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["UnitResponse"];
                 };
             };
             /** @description A problem, told as RFC 9457 asks. */

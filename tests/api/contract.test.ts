@@ -97,6 +97,7 @@ describe('the contract', () => {
       'GET /health/live',
       'GET /health/ready',
       'POST /api/v1/session',
+      'POST /api/v1/setup',
     ]);
   });
 
