@@ -42,6 +42,7 @@ export * from './triage/confirm-table.js';
 export * from './followup/plan-view.js';
 export * from './followup/plan-difference.js';
 export * from './followup/record-reading.js';
+export * from './followup/complete-check.js';
 export * from './followup/read-plan.js';
 export * from './followup/list-plans.js';
 export * from './followup/list-readings.js';

@@ -31,6 +31,7 @@ export const ACCESS_MATRIX = {
 
   'plan.read': { wearer: 'own', nurse: 'site' },
   'plan.release': { nurse: 'site' },
+  'check.complete': { nurse: 'site' },
   'reading.record': { wearer: 'own', nurse: 'site' },
   'reading.read': { wearer: 'own', nurse: 'site' },
   'alert.read': { nurse: 'site' },

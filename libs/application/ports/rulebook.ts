@@ -1,4 +1,4 @@
-import type { AgentProfile, DecisionTable, Ensemble, EvidenceGrade, FactVocabulary, RouteFacts, Source } from '#domain';
+import type { AgentProfile, CompiledTable, Ensemble, EvidenceGrade, FactVocabulary, RouteFacts, Source } from '#domain';
 import type { GoverningRule } from '../records/people.js';
 
 /** First aid by route; only irrigation has a time. */
@@ -10,20 +10,16 @@ export interface FirstAidStep {
   readonly sources: readonly Source[];
 }
 
-/** One version of a table with its hash. */
-export interface TableEdition {
-  readonly table: DecisionTable;
-  readonly hash: string;
-}
-
 /** The part of the rulebook that use cases read. */
 export interface Rulebook {
   readonly vocabulary: FactVocabulary;
   readonly questions: Readonly<Record<string, FactQuestion>>;
   readonly defaultGoverning: readonly GoverningRule[];
-  tables(): readonly TableEdition[];
+  /** What stands in where no table for the agent is live; it needs no confirmation itself. */
+  readonly fallback: Pick<GoverningRule, 'table' | 'profile'>;
+  tables(): readonly CompiledTable[];
   /** By `id` (the newest) or `id@version`. */
-  table(ref: string): TableEdition;
+  table(ref: string): CompiledTable;
   profiles(): readonly AgentProfile[];
   profile(ref: string): AgentProfile;
   agents(): readonly { readonly code: string; readonly name: string }[];

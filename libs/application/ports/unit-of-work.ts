@@ -141,6 +141,11 @@ export interface IncidentStore {
   setState(incidentId: string, state: IncidentState): Promise<void>;
 }
 
+export interface ReleaseSignature {
+  readonly by: string;
+  readonly early: { readonly reason: string; readonly secondClinician: string } | null;
+}
+
 export interface PlanStore {
   find(planId: string): Promise<PlanRecord | null>;
   findForChange(planId: string): Promise<PlanRecord | null>;
@@ -153,7 +158,8 @@ export interface PlanStore {
   insert(plan: PlanRecord): Promise<void>;
   /** Checks that the new plan no longer holds become `withdrawn`; what is done stays done. */
   replace(plan: PlanRecord): Promise<void>;
-  release(planId: string, at: Instant): Promise<void>;
+  /** Who signed, and why before the window's end: the reason is kept sealed. */
+  release(planId: string, at: Instant, signature: ReleaseSignature): Promise<void>;
   readings(planId: string): Promise<ReadingRecord[]>;
   insertReading(reading: ReadingRecord): Promise<void>;
   completeCheck(planId: string, checkKey: string, at: Instant, readingId: string | null): Promise<void>;

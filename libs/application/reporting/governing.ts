@@ -1,13 +1,11 @@
-import type { Rulebook, TableEdition } from '../ports/rulebook.js';
+import type { CompiledTable } from '#domain';
+import type { Rulebook } from '../ports/rulebook.js';
 import type { Certainty } from '../records/incident.js';
 import type { GoverningRule, LocalConfirmation } from '../records/people.js';
 
-/** The table that stands in where no table for the agent is live: the cautious default. */
-export const STAND_IN = 'unidentified-vhf';
-
 /** Which table and profile decide at this site, and why these. */
-export interface Governing<Edition extends TableEdition = TableEdition> {
-  readonly edition: Edition;
+export interface Governing {
+  readonly edition: CompiledTable;
   /** Reference of the profile. */
   readonly profile: string;
   readonly why: string;
@@ -16,7 +14,7 @@ export interface Governing<Edition extends TableEdition = TableEdition> {
 }
 
 export function confirmationOf(
-  { table, hash }: TableEdition,
+  { table, hash }: CompiledTable,
   confirmations: readonly LocalConfirmation[],
 ): LocalConfirmation | null {
   return (
@@ -30,7 +28,7 @@ export function confirmationOf(
 /** A table with remembered rules is live at a site once somebody there has confirmed this very edition of it. */
 export function isLive(
   rulebook: Rulebook,
-  edition: TableEdition,
+  edition: CompiledTable,
   confirmations: readonly LocalConfirmation[],
 ): boolean {
   const { id, version } = edition.table;
@@ -54,15 +52,15 @@ export function governingFor(
   const own = ruleFor(site.governing, agent, certainty);
   const rule = own ?? ruleFor(rulebook.defaultGoverning, agent, certainty);
   const standIn = (because: string): Governing => ({
-    edition: rulebook.table(STAND_IN),
-    profile: ruleFor(rulebook.defaultGoverning, STAND_IN, certainty)?.profile ?? rulebook.profile(STAND_IN).id,
+    edition: rulebook.table(rulebook.fallback.table),
+    profile: rulebook.fallback.profile,
     why: `${because}, so the cautious default applies.`,
     asRuled: false,
   });
   if (!rule) return standIn('No table of the rulebook governs this agent');
   const edition = rulebook.table(rule.table);
   const { id, version, authority } = edition.table;
-  if (id !== STAND_IN && !isLive(rulebook, edition, site.confirmations)) {
+  if (!isLive(rulebook, edition, site.confirmations)) {
     return standIn(`${id}@${version} governs this agent, but its remembered rules are not confirmed at this site`);
   }
   const set = own ? 'set by this site' : 'by default; this site has set no other';

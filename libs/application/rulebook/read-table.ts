@@ -1,6 +1,6 @@
-import { DomainError, type DecisionTable } from '#domain';
+import { DomainError, type CompiledTable, type DecisionTable } from '#domain';
 import { authorise } from '../access/authorise.js';
-import type { FactQuestion, Rulebook, TableEdition } from '../ports/rulebook.js';
+import type { FactQuestion, Rulebook } from '../ports/rulebook.js';
 import type { UnitOfWork } from '../ports/unit-of-work.js';
 import type { Actor } from '../records/people.js';
 import { NotFound } from '../refusals.js';
@@ -18,7 +18,7 @@ export interface TableView extends TableCard {
 }
 
 /** The table, or `NotFound` that names what exists. */
-export function tableNamed(rulebook: Rulebook, ref: string): TableEdition {
+export function tableNamed(rulebook: Rulebook, ref: string): CompiledTable {
   try {
     return rulebook.table(ref);
   } catch (error) {

@@ -1,5 +1,5 @@
-import type { EvidenceGrade, Rule } from '#domain';
-import type { Rulebook, TableEdition } from '../ports/rulebook.js';
+import type { CompiledTable, EvidenceGrade, Rule } from '#domain';
+import type { Rulebook } from '../ports/rulebook.js';
 import type { LocalConfirmation, SiteSettings } from '../records/people.js';
 import { confirmationOf, isLive } from '../reporting/governing.js';
 
@@ -37,7 +37,7 @@ function weakestOf(rules: readonly Rule[]): EvidenceGrade {
 
 export function tableCard(
   rulebook: Rulebook,
-  edition: TableEdition,
+  edition: CompiledTable,
   settings: SiteSettings,
   confirmations: readonly LocalConfirmation[],
 ): TableCard {

@@ -1,8 +1,13 @@
+import { v7 } from 'uuid';
+import { authorise } from '../access/authorise.js';
+import { ledgerEntry } from '../ledger-entries.js';
 import type { LetterWriter } from '../ports/letters.js';
 import type { Rulebook } from '../ports/rulebook.js';
 import type { UnitOfWork } from '../ports/unit-of-work.js';
 import type { LetterRecord } from '../records/followup.js';
 import type { Actor } from '../records/people.js';
+import { buildReferral } from './build-referral.js';
+import { incidentForLetter } from './letter-access.js';
 
 export interface DraftLetterCommand {
   readonly incidentId: string;
@@ -14,12 +19,33 @@ export interface DraftLetterCommand {
 /** Drafts the referral to occupational health for the incident as it stands now. */
 export class DraftLetter {
   constructor(
-    protected readonly work: UnitOfWork,
-    protected readonly rulebook: Rulebook,
-    protected readonly writer: LetterWriter,
+    private readonly work: UnitOfWork,
+    private readonly rulebook: Rulebook,
+    private readonly writer: LetterWriter,
   ) {}
 
-  execute(_command: DraftLetterCommand, _actor: Actor): Promise<LetterRecord> {
-    throw new Error('This use case is not built yet.');
+  execute({ incidentId, kind, paper = 'A4' }: DraftLetterCommand, actor: Actor): Promise<LetterRecord> {
+    const reach = authorise(actor, 'letter.draft');
+    return this.work.run(actor, async (tx) => {
+      const incident = await incidentForLetter(tx, incidentId, reach, actor);
+      const letterId = v7();
+      const model = await buildReferral(tx, this.rulebook, incident, { letterId, paper }, null);
+      const letter: LetterRecord = {
+        letterId,
+        incidentId,
+        kind,
+        revision: incident.revision,
+        contentHash: this.writer.contentHash(model),
+        paper,
+        signedBy: null,
+        signedAt: null,
+        createdAt: tx.now,
+      };
+      await tx.letters.insert(letter);
+      await tx.ledger.append(
+        ledgerEntry('letter.drafted', { kind: 'letter', id: letterId, personId: incident.personId }),
+      );
+      return letter;
+    });
   }
 }

@@ -1,6 +1,9 @@
+import { compareInstants } from '#domain';
+import { authorise } from '../access/authorise.js';
 import type { UnitOfWork } from '../ports/unit-of-work.js';
 import type { LetterRecord } from '../records/followup.js';
 import type { Actor } from '../records/people.js';
+import { incidentForLetter } from './letter-access.js';
 
 export interface ListLettersCommand {
   readonly incidentId: string;
@@ -8,9 +11,14 @@ export interface ListLettersCommand {
 
 /** The letters of one incident, newest first. */
 export class ListLetters {
-  constructor(protected readonly work: UnitOfWork) {}
+  constructor(private readonly work: UnitOfWork) {}
 
-  execute(_command: ListLettersCommand, _actor: Actor): Promise<readonly LetterRecord[]> {
-    throw new Error('This use case is not built yet.');
+  execute({ incidentId }: ListLettersCommand, actor: Actor): Promise<readonly LetterRecord[]> {
+    const reach = authorise(actor, 'letter.read');
+    return this.work.run(actor, async (tx) => {
+      await incidentForLetter(tx, incidentId, reach, actor);
+      const letters = await tx.letters.listByIncident(incidentId);
+      return [...letters].sort((a, b) => compareInstants(b.createdAt, a.createdAt));
+    });
   }
 }
