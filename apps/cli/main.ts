@@ -6,6 +6,7 @@ import type { ExitCode, Terminal, Verb } from './verb.js';
 const verbs: Readonly<Record<string, () => Promise<{ verb: Verb }>>> = {
   assess: () => import('./verbs/assess.js'),
   check: () => import('./verbs/check.js'),
+  plan: () => import('./verbs/plan.js'),
 };
 
 /** Runs one command to its exit code; everything that goes wrong becomes one problem object on stderr. */

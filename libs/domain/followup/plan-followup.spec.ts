@@ -175,7 +175,7 @@ describe('the other checks', () => {
     expect(only(interval, 'prophylaxis/ebola/cdc/antiviral/2026-10-24')).toMatchObject({
       dueFrom: '2026-10-24T10:00:00+01:00',
       dueUntil: '2026-10-26T09:00:00+00:00',
-      label: expect.stringContaining('a prescriber decides'),
+      label: 'Antiviral (until 48 hours after the earliest exposure)',
     });
   });
 

@@ -211,7 +211,7 @@ function testChecks({ profile, timeZone, dayZero, anchor }: Basis): readonly Pla
   });
 }
 
-/** Counted in elapsed hours from the earliest exposure, and put to a prescriber: a deadline, never an order. */
+/** Counted in elapsed hours from the earliest exposure: a deadline for asking a prescriber, never an order. */
 function prophylaxisChecks({ profile, timeZone, firstExposure }: Basis): readonly PlannedCheck[] {
   return profile.prophylaxis.map((limit, index) => {
     const dueUntil = inZone(addHours(firstExposure, limit.withinHours), timeZone);
@@ -224,7 +224,7 @@ function prophylaxisChecks({ profile, timeZone, firstExposure }: Basis): readonl
       ordinal: index + 1,
       dueFrom: inZone(firstExposure, timeZone),
       dueUntil,
-      label: `${limit.words}: a prescriber decides, within ${limit.withinHours} hours of the exposure`,
+      label: `${limit.words} (until ${limit.withinHours} hours after the earliest exposure)`,
       source: sourceOf(limit),
       grade: limit.grade,
     };
