@@ -21,14 +21,56 @@ function NotHere() {
   );
 }
 
-const report = createRoute({
+const page = <Path extends string>(path: Path, component: ReturnType<typeof lazyRouteComponent>) =>
+  createRoute({ getParentRoute: () => inside, path, component });
+
+const learning = createRoute({
   getParentRoute: () => inside,
-  path: '/report',
-  component: lazyRouteComponent(() => import('./pages/report/report-page.js'), 'ReportPage'),
+  path: '/learning',
+  validateSearch: (search: Record<string, unknown>): { from?: string; until?: string } => ({
+    ...(typeof search.from === 'string' ? { from: search.from } : {}),
+    ...(typeof search.until === 'string' ? { until: search.until } : {}),
+  }),
+  component: lazyRouteComponent(() => import('./pages/learning/learning-page.js'), 'LearningPage'),
 });
 
 const routes = root.addChildren([
-  inside.addChildren([createRoute({ getParentRoute: () => inside, path: '/', component: Start }), report]),
+  inside.addChildren([
+    createRoute({ getParentRoute: () => inside, path: '/', component: Start }),
+    page(
+      '/report',
+      lazyRouteComponent(() => import('./pages/report/report-page.js'), 'ReportPage'),
+    ),
+    page(
+      '/cases',
+      lazyRouteComponent(() => import('./pages/cases/queue-page.js'), 'QueuePage'),
+    ),
+    page(
+      '/cases/$incidentId',
+      lazyRouteComponent(() => import('./pages/cases/case-page.js'), 'CasePage'),
+    ),
+    page(
+      '/round',
+      lazyRouteComponent(() => import('./pages/round/round-page.js'), 'RoundPage'),
+    ),
+    page(
+      '/team',
+      lazyRouteComponent(() => import('./pages/team/team-page.js'), 'TeamPage'),
+    ),
+    learning,
+    page(
+      '/rulebook',
+      lazyRouteComponent(() => import('./pages/rulebook/rulebook-page.js'), 'RulebookPage'),
+    ),
+    page(
+      '/rulebook/$ref',
+      lazyRouteComponent(() => import('./pages/rulebook/table-page.js'), 'TablePage'),
+    ),
+    page(
+      '/site',
+      lazyRouteComponent(() => import('./pages/site/site-page.js'), 'SitePage'),
+    ),
+  ]),
 ]);
 
 export const router = createRouter({ routeTree: routes, defaultPreload: false });

@@ -90,6 +90,11 @@ export function instantOf(date: string, time: string, timeZone: string): string 
 
 /** Days until a civil date, by the calendar of that zone; 0 on the day itself and after it. */
 export function daysUntil(date: string, timeZone: string, now: number): number {
+  return Math.max(0, -daysSince(date, timeZone, now));
+}
+
+/** Days since a civil date, by the calendar of that zone; negative before it. */
+export function daysSince(date: string, timeZone: string, now: number): number {
   const today = wallClock(now, timeZone).date;
-  return Math.max(0, Math.round((Date.parse(`${date}T00:00:00Z`) - Date.parse(`${today}T00:00:00Z`)) / DAY));
+  return Math.round((Date.parse(`${today}T00:00:00Z`) - Date.parse(`${date}T00:00:00Z`)) / DAY);
 }

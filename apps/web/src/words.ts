@@ -86,6 +86,12 @@ export const CHECK_KIND_WORDS: Readonly<Record<string, string>> = {
   release: 'Release',
 };
 
+export const SOURCE_STATUS_WORDS: Readonly<Record<string, string>> = {
+  suspected: 'suspected',
+  confirmed: 'confirmed',
+  'ruled-out': 'ruled out',
+};
+
 /** The level as text, never as a colour or a score; not classified is not a level. */
 export function levelInWords(level: number | null): string {
   return level === null ? 'no level: not classified by this authority' : `level ${level} of 3`;

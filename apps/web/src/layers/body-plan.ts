@@ -2,7 +2,7 @@ import type { Zone } from '../api.js';
 import type { Round } from './outline.js';
 
 /** Size of the drawing in its own units. */
-export const PLAN = { width: 640, height: 980 } as const;
+export const PLAN = { width: 640, height: 1010 } as const;
 const MIDDLE = PLAN.width / 2;
 
 type Piece = readonly Round[];
@@ -106,21 +106,23 @@ export const BODY_PLAN: readonly ZonePlan[] = [
     zone: 'neck',
     pieces: [
       [
-        [304, 286, 15],
-        [336, 286, 15],
+        [302, 282, 14],
+        [338, 282, 14],
       ],
     ],
-    centres: [[320, 286]],
+    centres: [[320, 282]],
     gapAt: 90,
   },
   {
     zone: 'trunk',
     pieces: [
       [
-        [262, 384, 32],
-        [378, 384, 32],
-        [274, 540, 30],
-        [366, 540, 30],
+        [258, 378, 34],
+        [382, 378, 34],
+        [278, 470, 30],
+        [362, 470, 30],
+        [272, 556, 28],
+        [368, 556, 28],
       ],
     ],
     centres: [[320, 460]],
@@ -130,13 +132,13 @@ export const BODY_PLAN: readonly ZonePlan[] = [
     zone: 'forearms',
     pieces: both([
       [
-        [162, 400, 22],
-        [112, 570, 16],
+        [156, 392, 22],
+        [104, 566, 15],
       ],
     ]),
     centres: [
-      [137, 485],
-      [503, 485],
+      [130, 480],
+      [510, 480],
     ],
     gapAt: 285,
   },
@@ -153,25 +155,25 @@ export const BODY_PLAN: readonly ZonePlan[] = [
     zone: 'legs',
     pieces: both([
       [
-        [282, 662, 30],
-        [278, 812, 20],
+        [280, 668, 29],
+        [276, 848, 18],
       ],
     ]),
-    centres: [[320, 735]],
+    centres: [[320, 760]],
     gapAt: 285,
   },
   {
     zone: 'feet',
     pieces: both([
       [
-        [272, 908, 16],
-        [250, 922, 15],
-        [284, 922, 14],
+        [272, 940, 16],
+        [236, 958, 15],
+        [282, 958, 15],
       ],
     ]),
     centres: [
-      [267, 915],
-      [373, 915],
+      [260, 950],
+      [380, 950],
     ],
     gapAt: 250,
   },

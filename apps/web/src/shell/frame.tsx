@@ -1,7 +1,8 @@
-import { useMutation, useQueryClient } from '@tanstack/react-query';
+import { useMutation, useQueryClient, type Query } from '@tanstack/react-query';
 import { Link, Outlet } from '@tanstack/react-router';
 import { Suspense, useState } from 'react';
 import { Button } from 'react-aria-components/Button';
+import mark from '../layers/mark.svg';
 import { api, type Session } from '../api.js';
 import { contactsOf, keptContacts } from '../kept-contacts.js';
 import { sendAgain, useParcels } from '../outbox.js';
@@ -21,8 +22,8 @@ export function Frame() {
   if (session && session.accountId !== holder?.accountId) setHolder(session);
 
   const onSignedIn = (next: Session) => {
-    if (next.accountId !== holder?.accountId) client.clear();
-    else void client.invalidateQueries({ predicate: ({ queryKey }) => queryKey[0] !== 'session' });
+    if (next.accountId !== holder?.accountId) client.removeQueries({ predicate: isAboutSomebody });
+    else void client.invalidateQueries({ predicate: isAboutSomebody });
     setSession(next);
     sendAgain();
   };
@@ -57,6 +58,11 @@ export function Frame() {
   );
 }
 
+/** Everything but the session itself: it must not be shown to the next person. */
+function isAboutSomebody({ queryKey }: Query): boolean {
+  return queryKey[0] !== 'session';
+}
+
 function Bare({ children }: { children: React.ReactNode }) {
   return (
     <>
@@ -87,7 +93,7 @@ function Inside({ onSignedOut }: { onSignedOut: () => void }) {
     mutationFn: api.signOut,
     onSuccess: () => {
       onSignedOut();
-      client.clear();
+      client.removeQueries({ predicate: isAboutSomebody });
       setSession(null);
     },
   });
@@ -96,7 +102,9 @@ function Inside({ onSignedOut }: { onSignedOut: () => void }) {
       <SkipLink />
       <Lifeline contacts={site.data ? contactsOf(site.data) : keptContacts()} />
       <header className="masthead">
-        <p className="wordmark">Innerglove</p>
+        <p className="wordmark">
+          <img src={mark} alt="" width="32" height="32" /> Innerglove
+        </p>
         <nav aria-label="Pages">
           <ul>
             {session &&

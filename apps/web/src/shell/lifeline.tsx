@@ -17,7 +17,7 @@ export function Lifeline({ contacts }: { contacts: Contacts | null }) {
             Occupational health <Telephone number={contacts.occupationalHealth} />
           </span>
           {contacts.onCallClinician && (
-            <span className="lifeline-call">
+            <span className="lifeline-call lifeline-call-third">
               On-call clinician <Telephone number={contacts.onCallClinician} />
             </span>
           )}
@@ -33,6 +33,11 @@ export function Lifeline({ contacts }: { contacts: Contacts | null }) {
         </Heading>
         <DisclosurePanel>
           <FirstAidList steps={contacts?.firstAid ?? []} />
+          {contacts?.onCallClinician && (
+            <p>
+              On-call clinician, day and night <Telephone number={contacts.onCallClinician} />
+            </p>
+          )}
         </DisclosurePanel>
       </Disclosure>
     </aside>

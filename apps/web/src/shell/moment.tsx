@@ -1,4 +1,4 @@
-import { clockInWords, dateInWords, daysUntil, distanceInWords } from '../time-words.js';
+import { clockInWords, dateInWords, daysSince, daysUntil, distanceInWords } from '../time-words.js';
 import { useNow } from './now.js';
 
 /** A time, always said twice: the clock with its zone, and how long ago or how long left. */
@@ -25,18 +25,35 @@ export function Between({ from, until, timeZone }: { from: string; until: string
   );
 }
 
-/** A civil date and the calendar days until it. */
-export function Day({ date, timeZone }: { date: string | null | undefined; timeZone: string }) {
+/** A civil date and the calendar days until it, or since it where it lies back. */
+export function Day({
+  date,
+  timeZone,
+  isPast = false,
+}: {
+  date: string | null | undefined;
+  timeZone: string;
+  isPast?: boolean;
+}) {
   const now = useNow();
   if (!date) return <span>not known</span>;
-  const days = daysUntil(date, timeZone, now);
   return (
     <time dateTime={date} className="moment">
-      {dateInWords(date)} <span className="moment-distance">({daysInWords(days)})</span>
+      {dateInWords(date)}{' '}
+      <span className="moment-distance">
+        ({isPast ? daysAgoInWords(daysSince(date, timeZone, now)) : daysLeftInWords(daysUntil(date, timeZone, now))})
+      </span>
     </time>
   );
 }
 
-function daysInWords(days: number): string {
-  return days === 0 ? 'no days left' : `${days} ${days === 1 ? 'day' : 'days'} left`;
+/** Days left in words; the day itself has none left. */
+export function daysLeftInWords(days: number): string {
+  if (days === 0) return 'no day left';
+  return days === 1 ? '1 day left' : `${days} days left`;
+}
+
+function daysAgoInWords(days: number): string {
+  if (days <= 0) return 'today';
+  return days === 1 ? 'yesterday' : `${days} days ago`;
 }

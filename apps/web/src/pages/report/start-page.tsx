@@ -13,27 +13,25 @@ export function StartPage({ ensemble, site, onOut }: { ensemble: Ensemble; site:
       </p>
       <PageHeading title="Report a breach">Out first, then first aid. The questions can wait.</PageHeading>
       <div className="before">
-        <section>
+        <div>
           <h2>Still inside</h2>
           <ul>
             {ensemble.breachRules.patientCare.map((words) => (
               <li key={words}>{words}</li>
             ))}
           </ul>
-        </section>
-        <section>
           <h2>Taking off</h2>
           <ul>
             {ensemble.breachRules.removal.map((words) => (
               <li key={words}>{words}</li>
             ))}
           </ul>
-        </section>
-        <section>
+        </div>
+        <div>
           <h2>Out: first aid</h2>
           <FirstAidList steps={site.firstAid} />
-        </section>
-        <section>
+        </div>
+        <div>
           <h2>Call</h2>
           <ul className="calls">
             <li>
@@ -48,7 +46,7 @@ export function StartPage({ ensemble, site, onOut }: { ensemble: Ensemble; site:
               </li>
             )}
           </ul>
-        </section>
+        </div>
       </div>
       <Button className="tile tile-act tile-wide" onPress={onOut}>
         <span className="tile-words">I am out and first aid is done</span>
