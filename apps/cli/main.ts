@@ -7,6 +7,7 @@ const verbs: Readonly<Record<string, () => Promise<{ verb: Verb }>>> = {
   assess: () => import('./verbs/assess.js'),
   check: () => import('./verbs/check.js'),
   plan: () => import('./verbs/plan.js'),
+  reading: () => import('./verbs/reading.js'),
 };
 
 /** Runs one command to its exit code; everything that goes wrong becomes one problem object on stderr. */
