@@ -194,7 +194,7 @@ const TABLES = `
   );
   create index determination_incident_idx on determination (site_id, incident_id, signed_at);
 
-  -- The nurse's reason, in words, sealed under the person's key.
+  -- The reason in words, and the signers' names as they were signed, sealed under the person's key.
   create table determination_text (
     site_id uuid not null,
     determination_id uuid not null,

@@ -49,6 +49,8 @@ export interface EmbeddedDatabase {
   pid(): number;
   /** Stops the server, unless another living process still uses it. */
   stop(): Promise<void>;
+  /** Stops watching and leaves the server running, for whoever uses it next. */
+  leave(): Promise<void>;
 }
 
 /**
@@ -158,12 +160,20 @@ class Supervisor implements EmbeddedDatabase {
     this.#watch.unref();
   }
 
-  async stop(): Promise<void> {
-    if (this.#stopping) return;
+  async leave(): Promise<void> {
+    await this.#withdraw();
+  }
+
+  /** Returns how many others use the server. */
+  async #withdraw(): Promise<number> {
     this.#stopping = true;
     if (this.#watch) clearInterval(this.#watch);
     await this.#recovering;
-    if ((await this.#users.leave()) > 0) return;
+    return this.#users.leave();
+  }
+
+  async stop(): Promise<void> {
+    if (this.#stopping || (await this.#withdraw()) > 0) return;
     const state = await inspectCluster(this.cluster);
     if (state.kind === 'ours') await this.#shutDown(state.postmaster.pid);
     this.#tell({ kind: 'stopped' });

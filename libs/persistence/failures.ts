@@ -1,0 +1,76 @@
+import { DomainError } from '#domain';
+import { AlreadyStored } from '#application';
+
+/**
+ * What the database refused, without what was in it: a driver's error carries statement, parameters and the values of a
+ * violated key, and errors reach logs.
+ */
+export class DatabaseRefusal extends Error {
+  /** For the log, which leaves messages out. */
+  readonly code: string;
+
+  constructor(
+    readonly sqlState: string,
+    readonly constraint: string | null,
+    readonly table: string | null,
+  ) {
+    super(`The database refused (${[sqlState, table, constraint].filter(Boolean).join(', ')}).`);
+    this.name = 'DatabaseRefusal';
+    this.code = [sqlState, table, constraint].filter(Boolean).join(' ');
+  }
+}
+
+/** The database cannot be reached, or is just coming back. What was sent and not answered may or may not be stored. */
+export class DatabaseUnavailable extends Error {
+  constructor(readonly reason: string) {
+    super(`The database cannot be reached (${reason}).`);
+    this.name = 'DatabaseUnavailable';
+  }
+}
+
+/** Two transactions wanted the same at once; run again, either succeeds. */
+const AGAIN = new Set(['40001', '40P01']);
+/** Server starting, stopping, crashed or full; class 08 is the connection itself. */
+const AWAY = new Set(['57P01', '57P02', '57P03', '53300', 'ECONNREFUSED', 'ECONNRESET', 'EPIPE', 'ETIMEDOUT']);
+const RESENT = new Set(['report_receipt_pkey', 'incident_report_key', 'idempotency_replay_pkey']);
+
+interface DriverError {
+  readonly code?: string;
+  readonly constraint?: string;
+  readonly table?: string;
+  readonly message?: string;
+  readonly driverError?: DriverError;
+}
+
+const driverErrorOf = (error: unknown): DriverError | null => {
+  if (!(error instanceof Error)) return null;
+  const { driverError } = error as DriverError;
+  return driverError ?? (error as DriverError);
+};
+
+export function isWorthAnotherTry(error: unknown): boolean {
+  return AGAIN.has(driverErrorOf(error)?.code ?? '');
+}
+
+/** Turns whatever the driver threw into one of ours; everything else is left as it is. */
+export function translateFailure(error: unknown): unknown {
+  if (error instanceof DomainError || error instanceof AlreadyStored) return error;
+  const driver = driverErrorOf(error);
+  if (driver === null) return error;
+  const { code = '', constraint = null, table = null, message = '' } = driver;
+  if (
+    AWAY.has(code) ||
+    code.startsWith('08') ||
+    /connection (terminated|timeout)|timeout exceeded when trying to connect/i.test(message)
+  ) {
+    return new DatabaseUnavailable(code || 'connection lost');
+  }
+  if (!/^[0-9A-Z]{5}$/.test(code)) return error;
+  if (code === '23505' && constraint !== null && RESENT.has(constraint)) return new AlreadyStored();
+  if (code === '23505') {
+    return new DomainError('conflict', 'This exists already, or was entered by somebody else in the same moment.', {
+      accepted: 'the same request again after reading what is there now',
+    });
+  }
+  return new DatabaseRefusal(code, constraint, table);
+}
