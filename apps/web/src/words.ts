@@ -94,7 +94,7 @@ export const SOURCE_STATUS_WORDS: Readonly<Record<string, string>> = {
 
 /** The level as text, never as a colour or a score; not classified is not a level. */
 export function levelInWords(level: number | null): string {
-  return level === null ? 'no level: not classified by this authority' : `level ${level} of 3`;
+  return level === null ? 'no level' : `level ${level} of 3`;
 }
 
 /** Words for a code, or the code itself with its hyphens opened, so that a new code is shown and never hidden. */

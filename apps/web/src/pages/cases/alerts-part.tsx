@@ -64,35 +64,37 @@ function OpenAlert({
   });
   return (
     <article className="alert" aria-label={wordsFor(ALERT_KIND_WORDS, alert.kind)}>
-      <h3>
-        <span className="act-now">{wordsFor(ALERT_KIND_WORDS, alert.kind)}</span>, raised{' '}
-        <Moment at={alert.raisedAt} timeZone={site.timeZone} />
-      </h3>
-      <ul>
-        {alert.reasons.map((reason) => (
-          <li key={reason}>{reason}</li>
-        ))}
-      </ul>
-      <p>
-        {wearer.telephone ? (
-          <>
-            Call <Telephone number={wearer.telephone} />
-          </>
-        ) : (
-          'No telephone number is known for this person.'
-        )}
-      </p>
-      {alert.acknowledgedAt === null ? (
-        <Button className="act" isPending={acknowledge.isPending} onPress={() => acknowledge.mutate(undefined)}>
-          I am on it
-        </Button>
-      ) : (
-        <p className="waits">
-          Taken <Moment at={alert.acknowledgedAt} timeZone={site.timeZone} />; climbs again{' '}
-          <Moment at={alert.pausedUntil} timeZone={site.timeZone} /> unless an outcome is recorded.
+      <div>
+        <h3>
+          <span className="act-now">{wordsFor(ALERT_KIND_WORDS, alert.kind)}</span>, raised{' '}
+          <Moment at={alert.raisedAt} timeZone={site.timeZone} />
+        </h3>
+        <ul>
+          {alert.reasons.map((reason) => (
+            <li key={reason}>{reason}</li>
+          ))}
+        </ul>
+        <p>
+          {wearer.telephone ? (
+            <>
+              Call <Telephone number={wearer.telephone} />
+            </>
+          ) : (
+            'No telephone number is known for this person.'
+          )}
         </p>
-      )}
-      <Refusal error={acknowledge.error} />
+        {alert.acknowledgedAt === null ? (
+          <Button className="act" isPending={acknowledge.isPending} onPress={() => acknowledge.mutate(undefined)}>
+            I am on it
+          </Button>
+        ) : (
+          <p className="waits">
+            Taken <Moment at={alert.acknowledgedAt} timeZone={site.timeZone} />; climbs again{' '}
+            <Moment at={alert.pausedUntil} timeZone={site.timeZone} /> unless an outcome is recorded.
+          </p>
+        )}
+        <Refusal error={acknowledge.error} />
+      </div>
       <Form
         className="inset"
         onSubmit={(event) => {

@@ -136,6 +136,7 @@ function Case({ file, site, error }: { file: IncidentFile; site: Site; error: un
           <FactsPart file={file} ensemble={ensemble} site={site} />
           {isNurse && ensemble && <AmendPart incident={incident} ensemble={ensemble} site={site} />}
           {isNurse && incident.sourceId && <SourcePart sourceId={incident.sourceId} site={site} />}
+          <TimelinePart file={file} site={site} />
         </div>
         <div className="case-follows">
           {assessment && (
@@ -146,7 +147,6 @@ function Case({ file, site, error }: { file: IncidentFile; site: Site; error: un
           )}
           {plan && <PlanPart plan={plan} site={site} mayRelease={isNurse} />}
           {role !== 'infection-control' && <LettersPart file={file} site={site} maySign={isNurse} />}
-          <TimelinePart file={file} site={site} />
         </div>
       </div>
     </>

@@ -118,7 +118,7 @@ function Counted({ counts, site }: { counts: Counts; site: Site }) {
             key: unitId,
             name: unitName(unitId),
             numbers: [events, usesOf(uses), rateOf(events, uses)],
-            length: events,
+            length: uses === 0 ? 0 : events / uses,
           }))}
         />
         <CountTable
@@ -129,7 +129,7 @@ function Counted({ counts, site }: { counts: Counts; site: Site }) {
             key: month,
             name: monthInWords(month),
             numbers: [events, usesOf(uses), rateOf(events, uses)],
-            length: events,
+            length: uses === 0 ? 0 : events / uses,
           }))}
         />
       </div>
@@ -165,7 +165,7 @@ interface CountRow {
   readonly length: number;
 }
 
-/** A table whose bars repeat its first numbers; the numbers are what counts. */
+/** A table whose bars repeat its counts, or its rates where there are uses to divide by; the numbers are what counts. */
 function CountTable({
   title,
   rests,
@@ -177,7 +177,7 @@ function CountTable({
   columns: readonly string[];
   rows: readonly CountRow[];
 }) {
-  const longest = Math.max(1, ...rows.map(({ length }) => length));
+  const longest = Math.max(...rows.map(({ length }) => length)) || 1;
   return (
     <div className="table-scroll">
       <table>
@@ -200,7 +200,9 @@ function CountTable({
                   </th>
                 ))}
                 <th scope="col">
-                  <span className="visually-hidden">Bar</span>
+                  <span className="visually-hidden">
+                    {columns.length > 3 ? 'The rate as a bar' : 'The count as a bar'}
+                  </span>
                 </th>
               </tr>
             </thead>

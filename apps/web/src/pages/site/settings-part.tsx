@@ -96,9 +96,11 @@ export function SettingsPart({ settings }: { settings: Settings }) {
         })}
         <div className="side-by-side">
           {entry('morningFrom', 'Morning reading from', '/readingBands/morning/from', { type: 'time' })}
-          {entry('morningUntil', 'until', '/readingBands/morning/until', { type: 'time' })}
+          {entry('morningUntil', 'Morning reading until', '/readingBands/morning/until', { type: 'time' })}
+        </div>
+        <div className="side-by-side">
           {entry('eveningFrom', 'Evening reading from', '/readingBands/evening/from', { type: 'time' })}
-          {entry('eveningUntil', 'until', '/readingBands/evening/until', { type: 'time' })}
+          {entry('eveningUntil', 'Evening reading until', '/readingBands/evening/until', { type: 'time' })}
         </div>
         <div className="side-by-side">
           {entry('graceMinutes', 'Minutes until a missing reading is an alert', '/readingGraceMinutes', {
