@@ -11,7 +11,7 @@ export class FollowUp1764064800002 implements MigrationInterface {
   async down(runner: QueryRunner): Promise<void> {
     await runner.query(`
       drop table ledger_entry, idempotency_replay, outbox, letter_pdf, letter, duty_status, alert_text, alert, reading,
-        plan_check, plan;
+        plan_release, plan_check, plan;
       drop function refuse_change_once_signed();
     `);
   }
@@ -77,6 +77,25 @@ const TABLES = `
   );
   -- Across sites on purpose: the sweep's cost follows what is due, not how many sites and plans there are.
   create index plan_check_due_idx on plan_check (look_at) where state = 'due' and alerted_at is null;
+
+  -- The signed end of a follow-up; a plan that was opened again can end again.
+  create table plan_release (
+    site_id uuid not null,
+    plan_id uuid not null,
+    released_at timestamptz not null,
+    person_id uuid not null,
+    released_by uuid not null,
+    second_clinician uuid,
+    -- Why before the window's end, sealed under the person's key.
+    sealed bytea,
+    primary key (site_id, plan_id, released_at),
+    constraint plan_release_plan_fkey foreign key (site_id, plan_id, person_id)
+      references plan (site_id, plan_id, person_id),
+    constraint plan_release_signer_fkey foreign key (site_id, released_by) references account,
+    constraint plan_release_second_fkey foreign key (site_id, second_clinician) references account,
+    constraint plan_release_two_people check (second_clinician <> released_by),
+    constraint plan_release_early_has_both check ((second_clinician is null) = (sealed is null))
+  );
 
   create table reading (
     site_id uuid not null,
@@ -251,7 +270,7 @@ const IMMUTABLE = `
   create trigger letter_stays_once_signed before update or delete on letter
     for each row execute function refuse_change_once_signed();
   create trigger letter_stays_whole before truncate on letter for each statement execute function refuse_change();
-  ${['reading', 'alert_text', 'letter_pdf', 'ledger_entry']
+  ${['plan_release', 'reading', 'alert_text', 'letter_pdf', 'ledger_entry']
     .map(
       (table) => `
   create trigger ${table}_stays before update or delete on ${table} for each row execute function refuse_change();
@@ -318,6 +337,15 @@ const POLICIES = `
       or (site_id = (select context_site()) and (select context_purpose()) = 'change-grace'));
   create policy grace_changes on plan_check for update to innerglove_owner
     using (site_id = (select context_site()) and (select context_purpose()) = 'change-grace');
+
+  alter table plan_release enable row level security;
+  alter table plan_release force row level security;
+  grant select, insert on plan_release to innerglove_app;
+  create policy nurse_reads on plan_release for select to innerglove_app
+    using (site_id = (select context_site()) and (select context_role()) = 'nurse');
+  create policy nurse_signs on plan_release for insert to innerglove_app
+    with check (site_id = (select context_site()) and (select context_role()) = 'nurse'
+      and released_by = (select context_account()) and person_id is distinct from (select context_person()));
 
   alter table reading enable row level security;
   alter table reading force row level security;

@@ -409,7 +409,9 @@ describe('a plan', () => {
     const plan = report.plan;
     if (!plan) throw new Error('The builder gives a plan.');
     await asWearer((tx) => tx.incidents.accept(report));
-    await asNurse((tx) => tx.plans.release(plan.planId, '2026-12-12T08:00:00.000Z'));
+    const by = site.nurse.actor.accountId ?? '';
+    const early = { reason: 'canary reason', secondClinician: site.secondNurse.actor.accountId ?? '' };
+    await asNurse((tx) => tx.plans.release(plan.planId, '2026-12-12T08:00:00.000Z', { by, early }));
     const read = await asNurse(async (tx) => ({
       plan: await tx.plans.find(plan.planId),
       checks: await tx.plans.checks(plan.planId),

@@ -14,7 +14,7 @@ import { LedgerEntryEntity } from './ledger-entry.entity.js';
 import { LetterEntity, LetterPdfEntity } from './letter.entity.js';
 import { OutboxEntity } from './outbox.entity.js';
 import { PersonEntity, PersonIdentityEntity, PersonKeyEntity, PersonNameEntity } from './person.entity.js';
-import { PlanCheckEntity, PlanEntity } from './plan.entity.js';
+import { PlanCheckEntity, PlanEntity, PlanReleaseEntity } from './plan.entity.js';
 import { PpeUseEntity } from './ppe-use.entity.js';
 import { ReadingEntity } from './reading.entity.js';
 import { LocalConfirmationEntity, SiteEntity, SiteKeyEntity, UnitEntity } from './site.entity.js';
@@ -48,6 +48,7 @@ export const entities = [
   PpeUseEntity,
   PlanEntity,
   PlanCheckEntity,
+  PlanReleaseEntity,
   ReadingEntity,
   AlertEntity,
   AlertTextEntity,

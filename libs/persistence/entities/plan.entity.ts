@@ -1,5 +1,6 @@
 import { Check, Column, Entity, ForeignKey, Index, PrimaryColumn, Unique } from 'typeorm';
 import type { CheckKind, FollowUpPlan, PlannedCheck, Slot } from '#domain';
+import { AccountEntity } from './account.entity.js';
 import { DeterminationEntity } from './assessment.entity.js';
 import { IncidentEntity } from './incident.entity.js';
 import { instantColumn } from './instant-column.js';
@@ -126,4 +127,39 @@ export class PlanCheckEntity {
 
   @Column('uuid', { name: 'reading_id', nullable: true })
   readingId!: string | null;
+}
+
+@Entity('plan_release')
+@ForeignKey(() => PlanEntity, ['siteId', 'planId', 'personId'], ['siteId', 'planId', 'personId'], {
+  name: 'plan_release_plan_fkey',
+})
+@ForeignKey(() => AccountEntity, ['siteId', 'releasedBy'], ['siteId', 'accountId'], {
+  name: 'plan_release_signer_fkey',
+})
+@ForeignKey(() => AccountEntity, ['siteId', 'secondClinician'], ['siteId', 'accountId'], {
+  name: 'plan_release_second_fkey',
+})
+@Check('plan_release_two_people', 'second_clinician <> released_by')
+@Check('plan_release_early_has_both', '(second_clinician is null) = (sealed is null)')
+export class PlanReleaseEntity {
+  @PrimaryColumn('uuid', { name: 'site_id' })
+  siteId!: string;
+
+  @PrimaryColumn('uuid', { name: 'plan_id' })
+  planId!: string;
+
+  @Column(instantColumn('released_at', { primary: true }))
+  releasedAt!: string;
+
+  @Column('uuid', { name: 'person_id' })
+  personId!: string;
+
+  @Column('uuid', { name: 'released_by' })
+  releasedBy!: string;
+
+  @Column('uuid', { name: 'second_clinician', nullable: true })
+  secondClinician!: string | null;
+
+  @Column('bytea', { nullable: true })
+  sealed!: Buffer | null;
 }

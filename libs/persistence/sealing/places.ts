@@ -24,3 +24,10 @@ export const determinationPlace = (siteId: string, determinationId: string): Pla
 ];
 export const decidedPlace = (siteId: string, alertId: string): Place => ['alert_text', 'sealed', siteId, alertId];
 export const letterPlace = (siteId: string, letterId: string): Place => ['letter_pdf', 'sealed', siteId, letterId];
+export const releasePlace = (siteId: string, planId: string, releasedAt: string): Place => [
+  'plan_release',
+  'sealed',
+  siteId,
+  planId,
+  releasedAt,
+];

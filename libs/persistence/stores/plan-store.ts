@@ -1,7 +1,7 @@
 import { In, Not } from 'typeorm';
 import type { Instant } from '#domain';
-import type { CheckRecord, PlanRecord, PlanStore, ReadingRecord } from '#application';
-import { PlanCheckEntity, PlanEntity, type CheckEvidence } from '../entities/plan.entity.js';
+import type { CheckRecord, PlanRecord, PlanStore, ReadingRecord, ReleaseSignature } from '#application';
+import { PlanCheckEntity, PlanEntity, PlanReleaseEntity, type CheckEvidence } from '../entities/plan.entity.js';
 import { ReadingEntity } from '../entities/reading.entity.js';
 import { SiteEntity } from '../entities/site.entity.js';
 import {
@@ -13,6 +13,7 @@ import {
   readingToEntity,
   readingToRecord,
 } from '../mappers/plan.mapper.js';
+import { releasePlace } from '../sealing/places.js';
 import type { Scope } from '../unit-of-work/scope.js';
 
 export class PostgresPlanStore implements PlanStore {
@@ -153,11 +154,25 @@ export class PostgresPlanStore implements PlanStore {
       .execute();
   }
 
-  async release(planId: string, at: Instant): Promise<void> {
+  async release(planId: string, at: Instant, { by, early }: ReleaseSignature): Promise<void> {
     const { siteId } = this.scope;
+    const { personId } = await this.scope.repository(PlanEntity).findOneByOrFail({ siteId, planId });
     await this.scope.repository(PlanEntity).update({ siteId, planId }, { state: 'released', releasedAt: at });
     // Nothing of a released plan falls due any more.
     await this.scope.repository(PlanCheckEntity).update({ siteId, planId, state: 'due' }, { state: 'withdrawn' });
+    const sealed =
+      early === null
+        ? null
+        : (await this.scope.personKey(personId)).sealJson(early.reason, releasePlace(siteId, planId, at));
+    await this.scope.insert(PlanReleaseEntity, {
+      siteId,
+      planId,
+      releasedAt: at,
+      personId,
+      releasedBy: by,
+      secondClinician: early?.secondClinician ?? null,
+      sealed,
+    });
   }
 
   async readings(planId: string): Promise<ReadingRecord[]> {
