@@ -6,6 +6,7 @@ import { FileSetupTokens } from '#access';
 import { announceReady, config, createLog, endInOrder } from '#platform';
 import { ApiModule } from './api.module.js';
 import { createApi } from './create-api.js';
+import { Readiness } from './health/readiness.js';
 import { productionPorts } from './production-ports.js';
 
 /** The pages stand beside the compiled server. */
@@ -25,6 +26,7 @@ try {
     webFolder: WEB_FOLDER,
   });
   endInOrder(log, () => app.close());
+  await app.get(Readiness).require();
   await app.listen(port, host);
   const listening = (app.getHttpServer().address() as AddressInfo).port;
   log.info('api-ready', { port: listening, processId: process.pid });

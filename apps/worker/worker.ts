@@ -1,4 +1,5 @@
 import { PgBoss } from 'pg-boss';
+import { JOB_SETTINGS } from '#persistence';
 import type { Log } from '#platform';
 import { OneAtATime } from './one-at-a-time.js';
 
@@ -35,11 +36,7 @@ export class Worker {
     this.boss = new PgBoss({
       connectionString: databaseUrl,
       application_name: 'innerglove-worker',
-      schema: 'pgboss',
-      // The tables belong to the owner, who alone changes them.
-      migrate: false,
-      createSchema: false,
-      reindex: false,
+      ...JOB_SETTINGS,
       monitorVacuum: false,
       schedule: false,
       max: 3,

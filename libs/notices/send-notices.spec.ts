@@ -70,14 +70,22 @@ describe('sending notices', () => {
     const outbox = new OutboxInMemory(messages);
     const transport = new TransportInMemory();
 
-    expect(await new SendNotices(outbox, transport).execute()).toEqual({ sent: 45, failed: 0, late: 0 });
+    expect(await new SendNotices(outbox, transport, 'https://glove.example').execute()).toEqual({
+      sent: 45,
+      failed: 0,
+      late: 0,
+    });
     expect(transport.delivered.map(({ messageId }) => messageId)).toEqual(messages.map(({ messageId }) => messageId));
   });
 
   it('puts a refused message back with the reason and goes on with the next', async () => {
     const outbox = new OutboxInMemory([aMessage('first'), aMessage('second')]);
 
-    const count = await new SendNotices(outbox, new TransportInMemory(new Set(['first']))).execute();
+    const count = await new SendNotices(
+      outbox,
+      new TransportInMemory(new Set(['first'])),
+      'https://glove.example',
+    ).execute();
 
     expect(count).toEqual({ sent: 1, failed: 1, late: 0 });
     expect(outbox.failed).toEqual(['first: SMTP 451']);
@@ -88,7 +96,20 @@ describe('sending notices', () => {
     const outbox = new OutboxInMemory([aMessage('first')]);
     outbox.leaseLost = true;
 
-    expect(await new SendNotices(outbox, new TransportInMemory()).execute()).toEqual({ sent: 0, failed: 0, late: 1 });
+    expect(await new SendNotices(outbox, new TransportInMemory(), 'https://glove.example').execute()).toEqual({
+      sent: 0,
+      failed: 0,
+      late: 1,
+    });
+  });
+
+  it('turns a path into the address of its page', async () => {
+    const outbox = new OutboxInMemory([{ ...aMessage('first'), text: 'Sign in:\n/alerts/1 and/or call 24/7.' }]);
+    const transport = new TransportInMemory();
+
+    await new SendNotices(outbox, transport, 'https://glove.example').execute();
+
+    expect(transport.delivered[0]?.text).toBe('Sign in:\nhttps://glove.example/alerts/1 and/or call 24/7.');
   });
 
   it('stops at a fault that is not the mail server’s', async () => {
@@ -98,7 +119,7 @@ describe('sending notices', () => {
       throw new TypeError('a defect');
     };
 
-    await expect(new SendNotices(outbox, transport).execute()).rejects.toThrow(TypeError);
+    await expect(new SendNotices(outbox, transport, 'https://glove.example').execute()).rejects.toThrow(TypeError);
     expect(outbox.failed).toEqual([]);
   });
 });

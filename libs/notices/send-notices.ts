@@ -10,6 +10,11 @@ export interface SentNotices {
 
 const BATCH = 20;
 
+/** A path at the beginning of a word stands for a page of this service, whose address the outbox does not know. */
+function withAddresses(text: string, publicUrl: string): string {
+  return text.replaceAll(/(?<=^|\s)\/(?=[a-z])/gm, `${publicUrl}/`);
+}
+
 /**
  * Empties the outbox. At least once: between a server's acceptance and our mark lies a moment in which a crash makes a
  * second delivery, which carries the same Message-ID. A failed mail goes back to wait; when it is due again is the outbox's
@@ -19,6 +24,7 @@ export class SendNotices {
   constructor(
     private readonly due: DueIndex,
     private readonly transport: MailTransport,
+    private readonly publicUrl: string,
   ) {}
 
   async execute(): Promise<SentNotices> {
@@ -27,7 +33,7 @@ export class SendNotices {
       const messages = await this.due.leaseMessages(BATCH);
       for (const message of messages) {
         try {
-          await this.transport.deliver(message);
+          await this.transport.deliver({ ...message, text: withAddresses(message.text, this.publicUrl) });
         } catch (error) {
           if (!(error instanceof MailRefused)) throw error;
           await this.due.markFailed(message, error.reason);

@@ -3,6 +3,7 @@ import { Body, Controller, Get, Module, Param, Post } from '@nestjs/common';
 import { DiscoveryModule } from '@nestjs/core';
 import type { InjectOptions } from 'fastify';
 import { AccountDirectory, SessionTokens, StaleVersion, type Role } from '#application';
+import { DatabaseUnavailable } from '#persistence';
 import { createLog } from '#platform';
 import { Allows, OpenToAll } from '../access/allows.js';
 import { CurrentActor } from '../access/current-actor.js';
@@ -65,7 +66,7 @@ class OrdersController {
   @Get('away')
   @OpenToAll('a test')
   away(): never {
-    throw Object.assign(new Error('connect failed'), { code: 'ECONNREFUSED' });
+    throw new DatabaseUnavailable('ECONNREFUSED');
   }
 
   @Get('by-id/:orderId')

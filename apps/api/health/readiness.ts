@@ -8,4 +8,6 @@ export interface ReadinessReport {
 /** Whether requests can be served, and how durable an acknowledgement is. */
 export abstract class Readiness {
   abstract report(): Promise<ReadinessReport>;
+  /** Throws when a start has to be refused. */
+  abstract require(): Promise<void>;
 }

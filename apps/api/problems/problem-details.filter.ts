@@ -2,6 +2,7 @@ import { Catch, HttpException, type ArgumentsHost, type ExceptionFilter } from '
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { randomUUID } from 'node:crypto';
 import { DomainError } from '#domain';
+import { DatabaseUnavailable } from '#persistence';
 import type { Log } from '#platform';
 import { MalformedRequest, PreconditionRequired, type RequestFault } from './malformed-request.js';
 import type { ProblemResponse } from './problem.response.js';
@@ -39,41 +40,6 @@ const NEST_CODES: Readonly<Record<number, string>> = {
   415: 'unsupported-media-type',
 };
 
-/** What PostgreSQL's driver and Node report while the database is away; the client may try again. */
-const AWAY = new Set([
-  'ECONNREFUSED',
-  'ECONNRESET',
-  'EPIPE',
-  'ENOENT',
-  'ETIMEDOUT',
-  '57P01',
-  '57P02',
-  '57P03',
-  '08000',
-  '08001',
-  '08003',
-  '08006',
-  '53300',
-]);
-const AWAY_WORDS = /Connection terminated|timeout exceeded when trying to connect|Driver not Connected/;
-
-function chain(error: unknown): { code?: unknown; message?: unknown }[] {
-  const links: { code?: unknown; message?: unknown }[] = [];
-  let link = error as { code?: unknown; message?: unknown; cause?: unknown; driverError?: unknown } | undefined;
-  while (link && typeof link === 'object' && links.length < 5) {
-    links.push(link);
-    link = (link.driverError ?? link.cause) as typeof link;
-  }
-  return links;
-}
-
-function databaseIsAway(error: unknown): boolean {
-  return chain(error).some(
-    ({ code, message }) =>
-      (typeof code === 'string' && AWAY.has(code)) || (typeof message === 'string' && AWAY_WORDS.test(message)),
-  );
-}
-
 function told(error: unknown): Told | null {
   if (error instanceof MalformedRequest || error instanceof PreconditionRequired) {
     return { code: error.code, status: statusOf(error.code), detail: error.message, errors: error.faults };
@@ -104,7 +70,7 @@ function told(error: unknown): Told | null {
     const named = NEST_CODES[statusCode] ?? 'malformed';
     return { code: named, status: statusOf(named) };
   }
-  if (databaseIsAway(error)) {
+  if (error instanceof DatabaseUnavailable) {
     return { code: 'unavailable', status: 503, detail: 'Nothing was stored. Try again in a moment.' };
   }
   return null;

@@ -85,7 +85,7 @@ export class Client {
 
 export interface SiteInUse {
   readonly server: Server;
-  readonly databaseUrls: { readonly appUrl: string; readonly workerUrl: string; readonly ownerUrl: string };
+  readonly databaseUrls: { readonly adminUrl: string; readonly workerUrl: string };
   readonly masterKey: string;
   /** Everything that the service wrote to its log. */
   readonly logged: readonly string[];
@@ -136,7 +136,11 @@ export async function startBareService(): Promise<BareService> {
   const settings = readConfig({ DATABASE_URL: database.appUrl, MASTER_KEY: database.masterKey, DATA_FOLDER: folder });
   const { app } = await createApi({
     module: ApiModule.over(productionPorts(settings, tokens)),
-    log: createLog('debug', (line) => logged.push(line)),
+    log: createLog('debug', (line) => {
+      logged.push(line);
+      // A fault of the service's own is worth reading whatever the test makes of it.
+      if (line.includes('"level":"error"')) process.stderr.write(line);
+    }),
   });
   return {
     server: app.getHttpServer() as Server,
