@@ -1,7 +1,6 @@
 import { compareInstants } from '../calendar/moment.js';
 import { compareTemperature } from '../monitoring/temperature.js';
 import { movablePart, unversioned } from './check-keys.js';
-import { asksForFollowUp } from './join-plans.js';
 import type { FollowUpPlan, PlanDifference, PlannedCheck, PlannedRestriction } from './plan.js';
 import { REGIMES, PERMITTED_WORK } from './profile.js';
 
@@ -87,7 +86,6 @@ function eases({ from, to }: Move): boolean {
 function easesMonitoring(current: FollowUpPlan, next: FollowUpPlan): boolean {
   const asked = new Set(next.symptoms.map(({ code }) => code));
   return (
-    (asksForFollowUp(current) && next.lastDay < current.lastDay) ||
     REGIMES.indexOf(next.regime) < REGIMES.indexOf(current.regime) ||
     current.symptoms.some(({ code }) => !asked.has(code)) ||
     current.thresholds.some((one) => !next.thresholds.some((two) => atLeastAsStrict(two, one)))

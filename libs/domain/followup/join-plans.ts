@@ -40,7 +40,7 @@ export function joinPlans(plans: readonly FollowUpPlan[]): FollowUpPlan {
 }
 
 /** Whether the plan has a window at all. */
-export function asksForFollowUp({ checks }: Pick<FollowUpPlan, 'checks'>): boolean {
+function asksForFollowUp({ checks }: Pick<FollowUpPlan, 'checks'>): boolean {
   return checks.some(({ kind }) => kind === 'release');
 }
 
