@@ -80,11 +80,12 @@ export class ReleasePlan {
     if (open.some(({ kind }) => ILLNESS_ALERTS.has(kind))) throw new AlertOpen();
     const earlier = requireEndOrSecond(plan, textOf(early), second, tx.now);
 
-    await tx.plans.release(planId, tx.now, { by, early: earlier });
-    await tx.incidents.setState(incidentId, 'released');
+    // Before the release, which withdraws whatever is still due.
     const due = plan.plan.checks.find(({ kind }) => kind === 'release');
     const stored = due && (await tx.plans.findCheck(planId, due.key));
     if (stored?.state === 'due') await tx.plans.completeCheck(planId, stored.key, tx.now, null);
+    await tx.plans.release(planId, tx.now, { by, early: earlier });
+    await tx.incidents.setState(incidentId, 'released');
     await tx.ledger.append(
       ledgerEntry('plan.released', { kind: 'plan', id: planId, personId }, { early: earlier !== null }),
     );

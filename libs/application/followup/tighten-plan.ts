@@ -1,4 +1,12 @@
-import { differPlans, joinPlans, localDateOf, type FollowUpPlan, type Instant, type PlanDifference } from '#domain';
+import {
+  differPlans,
+  joinPlans,
+  localDateOf,
+  REGIMES,
+  type FollowUpPlan,
+  type Instant,
+  type PlanDifference,
+} from '#domain';
 import type { CheckRecord, PlanRecord } from '../records/followup.js';
 
 export interface Tightening {
@@ -32,9 +40,19 @@ export function windowIsOver({ lastDay, timeZone }: FollowUpPlan, now: Instant):
   return localDateOf(now, timeZone) > lastDay;
 }
 
-/** A release stands, unless the new plan asks for something within a window that is still open. */
-export function reopens(current: PlanRecord, next: FollowUpPlan, done: ReadonlySet<string>, now: Instant): boolean {
-  return !windowIsOver(next, now) && adds(current.plan, next, differPlans(current.plan, next, done));
+/**
+ * A release stands, unless the new plan asks for more than the released one did, within a window that is still open. The
+ * checks do not tell: a release has withdrawn them.
+ */
+export function reopens(current: PlanRecord, next: FollowUpPlan, now: Instant): boolean {
+  if (windowIsOver(next, now)) return false;
+  const before = current.plan;
+  return (
+    next.lastDay > before.lastDay ||
+    REGIMES.indexOf(next.regime) > REGIMES.indexOf(before.regime) ||
+    next.profiles.some((profile) => !before.profiles.includes(profile)) ||
+    differPlans(before, next, new Set()).restrictionsAdded.length > 0
+  );
 }
 
 export function running(record: PlanRecord): PlanRecord {
@@ -58,7 +76,7 @@ export function tightenPlan(
   const difference = differPlans(current.plan, next, done);
   const interim: PlanRecord = { ...current, revision, basis: 'interim', determinationId: null };
   if (current.state === 'released') {
-    const reopened = reopens(current, next, done, now);
+    const reopened = reopens(current, next, now);
     return { difference, replacement: reopened ? running({ ...interim, plan: next }) : null, reopened };
   }
   const plan = difference.onlyTightens ? next : joinPlans([current.plan, next]);

@@ -16,7 +16,7 @@ import { once } from '../idempotency.js';
 import { ledgerEntry } from '../ledger-entries.js';
 import type { Rulebook } from '../ports/rulebook.js';
 import type { Transaction, UnitOfWork } from '../ports/unit-of-work.js';
-import type { CheckRecord, PlanRecord } from '../records/followup.js';
+import type { PlanRecord } from '../records/followup.js';
 import type { AssessmentRecord, DeterminationRecord, IncidentRecord } from '../records/incident.js';
 import type { AccountRecord, Actor, PersonRecord, SiteRecord } from '../records/people.js';
 import {
@@ -129,7 +129,6 @@ export class Determine {
       determination,
       decision,
       current,
-      checks,
       person,
     });
     const incident: IncidentRecord = next?.state === 'released' ? { ...revised, state: 'released' } : revised;
@@ -182,7 +181,7 @@ export class Determine {
   /** A near miss that is confirmed stays without a plan; a release stands, unless more is asked within an open window. */
   private replan(
     tx: Transaction,
-    { site, incident, assessment, determination, decision, current, checks, person }: Replanning,
+    { site, incident, assessment, determination, decision, current, person }: Replanning,
   ): PlanRecord | null {
     if (current === null && incident.content.kind === 'near-miss' && !decision.departs) return null;
     const plan = planForCategory(this.rulebook, {
@@ -193,7 +192,7 @@ export class Determine {
       timeZone: current?.plan.timeZone ?? person.timeZone,
       bands: site.settings.readingBands,
     });
-    if (current?.state === 'released' && !reopens(current, plan, doneKeys(checks), tx.now)) return current;
+    if (current?.state === 'released' && !reopens(current, plan, tx.now)) return current;
     return running({
       ...(current ?? newPlan(incident, plan)),
       plan,
@@ -211,7 +210,6 @@ interface Replanning {
   readonly determination: DeterminationRecord;
   readonly decision: Decision;
   readonly current: PlanRecord | null;
-  readonly checks: readonly CheckRecord[];
   readonly person: PersonRecord;
 }
 
