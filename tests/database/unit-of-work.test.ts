@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from '@jest/globals';
+import pg from 'pg';
 import { v7 } from 'uuid';
 import type { DeterminationRecord, Transaction } from '#application';
 import { createPersistence, type Persistence } from '#persistence';
@@ -600,5 +601,33 @@ describe('a count', () => {
         { month: '2026-12', events: 1, uses: 10 },
       ],
     });
+  });
+});
+
+describe('the ledger', () => {
+  it('stamps who, when and in which transaction by itself, in the order of appending', async () => {
+    const entry = (action: string) => ({
+      action,
+      subjectKind: 'person',
+      subjectId: site.wearer.personId,
+      personId: site.wearer.personId,
+      detail: { why: 'test' },
+    });
+    await asNurse((tx) => tx.ledger.appendAll([entry('first'), entry('second'), entry('third')]));
+    await persistence.unitOfWork.run(site.manager, (tx) => tx.ledger.append(entry('by a manager')));
+    const client = new pg.Client({ connectionString: database.adminUrl });
+    await client.connect();
+    const { rows } = await client.query<{ action: string; actor_account: string; actor_role: string; xact: string }>(
+      `select action, actor_account, actor_role, xact from ledger_entry where detail ->> 'why' = 'test' order by entry_id`,
+    );
+    await client.end();
+    expect(rows.map(({ action }) => action)).toEqual(['first', 'second', 'third', 'by a manager']);
+    expect(rows.map((row) => row.actor_role)).toEqual(['nurse', 'nurse', 'nurse', 'manager']);
+    expect(rows.map((row) => row.actor_account)).toEqual([
+      ...Array<string | null>(3).fill(site.nurse.actor.accountId),
+      site.manager.accountId,
+    ]);
+    expect(new Set(rows.slice(0, 3).map(({ xact }) => xact)).size).toBe(1);
+    expect(Number(rows[3]?.xact)).toBeGreaterThan(Number(rows[0]?.xact));
   });
 });

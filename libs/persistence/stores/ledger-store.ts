@@ -1,5 +1,4 @@
 import type { Ledger, LedgerEntry, OutboxMessage, OutboxStore } from '#application';
-import { LedgerEntryEntity } from '../entities/ledger-entry.entity.js';
 import { OutboxEntity } from '../entities/outbox.entity.js';
 import type { Scope } from '../unit-of-work/scope.js';
 
@@ -12,10 +11,27 @@ export class PostgresLedger implements Ledger {
   }
 
   async appendAll(entries: readonly LedgerEntry[]): Promise<void> {
+    if (entries.length === 0) return;
     const { siteId } = this.scope;
-    await this.scope.insert(
-      LedgerEntryEntity,
-      entries.map((entry) => ({ siteId, ...entry })),
+    // Named columns: the role may write these and no stamp, which the mapper would name as well.
+    await this.scope.change(
+      `insert into ledger_entry (site_id, action, subject_kind, subject_id, person_id, detail)
+       select $1, action, subject_kind, subject_id, person_id, detail
+       from rows from (jsonb_to_recordset($2::jsonb)
+         as (action text, subject_kind text, subject_id text, person_id uuid, detail jsonb)) with ordinality
+       order by ordinality`,
+      [
+        siteId,
+        JSON.stringify(
+          entries.map(({ action, subjectKind, subjectId, personId, detail }) => ({
+            action,
+            subject_kind: subjectKind,
+            subject_id: subjectId,
+            person_id: personId,
+            detail,
+          })),
+        ),
+      ],
     );
   }
 }
