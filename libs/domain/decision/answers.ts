@@ -115,7 +115,8 @@ export class QuantityCoding implements AnswerCoding {
   encode(answer: FactAnswer, fact: string): number {
     if (isUnknown(answer)) return this.all;
     if (typeof answer === 'object') return this.encodeRange(answer, fact);
-    return 1 << this.bandOf(answer, pointerStep(fact));
+    const band = this.valueOf(answer);
+    return 1 << (band >= 0 ? band : this.bandOf(answer, pointerStep(fact)));
   }
 
   valueOf(answer: FactAnswer): number {
@@ -149,8 +150,6 @@ export class QuantityCoding implements AnswerCoding {
   }
 
   private bandOf(answer: string | number, pointer: string): number {
-    const fast = this.valueOf(answer);
-    if (fast >= 0) return fast;
     const exact = typeof answer === 'number' || typeof answer === 'string' ? exactDecimal(answer) : undefined;
     if (!exact || compareDecimals(exact, this.min) < 0 || compareDecimals(exact, this.max) > 0) {
       throw new UnacceptableAnswer(pointer, this.accepted);

@@ -3,10 +3,11 @@ import { cautionsFor, tableCautions } from './cautions.js';
 import type { CompiledTable } from './compile.js';
 import { encodeFacts } from './encode.js';
 import { explain, holding, type Finding } from './explain.js';
-import { nearestChange } from './nearest.js';
+import { NearestChange } from './nearest.js';
 import { weakestGrade, type Outcome, type OutcomeContent } from './outcome.js';
 import { OutcomeWalk } from './outcome-walk.js';
-import { categoryWords, rankQuestions } from './questions.js';
+import { Phrases } from './phrases.js';
+import { rankQuestions } from './questions.js';
 import { isSingle, Reach, worstOf } from './reach.js';
 import { ImpossibleCombination } from './refusals.js';
 import { pointerStep } from '../refusal.js';
@@ -16,6 +17,8 @@ import type { Facts } from './table.js';
 interface Desk {
   readonly reach: Reach;
   readonly outcomes: OutcomeWalk;
+  readonly nearest: NearestChange;
+  readonly phrases: Phrases;
   readonly standing: readonly string[];
 }
 
@@ -24,7 +27,14 @@ const desks = new WeakMap<CompiledTable, Desk>();
 function deskOf(table: CompiledTable): Desk {
   let desk = desks.get(table);
   if (desk === undefined) {
-    desk = { reach: new Reach(table), outcomes: new OutcomeWalk(table), standing: tableCautions(table.table) };
+    const reach = new Reach(table);
+    desk = {
+      reach,
+      outcomes: new OutcomeWalk(table),
+      nearest: new NearestChange(table, reach),
+      phrases: new Phrases(table),
+      standing: tableCautions(table.table),
+    };
     desks.set(table, desk);
   }
   return desk;
@@ -37,7 +47,7 @@ function deskOf(table: CompiledTable): Desk {
  * @example assess(table, { contact: 'yes', contactMinutes: 20 }).category // 'High risk'
  */
 export function assess(table: CompiledTable, facts: Facts): Assessment {
-  const { reach, outcomes: walk, standing } = deskOf(table);
+  const { reach, outcomes: walk, nearest, phrases, standing } = deskOf(table);
   encodeFacts(table, facts, reach.allowed);
   const ranks = reach.explore();
   if (ranks === 0) throw impossibleCombination(table, reach);
@@ -46,7 +56,7 @@ export function assess(table: CompiledTable, facts: Facts): Assessment {
   const worst = outcomes.length === 1 ? outcomes : outcomes.filter(({ category }) => category === rank);
   const settled = isSingle(ranks);
   const rule = settled ? pinnedRule(table, reach, outcomes) : -1;
-  const questions = rankQuestions(table, reach);
+  const questions = rankQuestions(table, phrases, reach);
   const finding: Finding = {
     facts,
     reach,
@@ -58,7 +68,7 @@ export function assess(table: CompiledTable, facts: Facts): Assessment {
     grade: weakestGrade(outcomes.map(({ grade }) => grade)),
     sources: unionOf(worst.map(({ sources }) => sources)),
     questions,
-    nearest: nearestChange(table, reach),
+    nearest: nearest.find(),
   };
   const category = table.ranking[rank] as (typeof table.ranking)[0];
   return {
@@ -70,12 +80,12 @@ export function assess(table: CompiledTable, facts: Facts): Assessment {
     actions: unionOf(worst.map(({ actions }) => actions)),
     level: category.level,
     settled,
-    reachable: categoryWords(table, ranks),
+    reachable: phrases.categories(ranks),
     openQuestions: questions,
     rule: table.table.rules[rule]?.id ?? null,
     grade: finding.grade,
     sources: finding.sources,
-    explanation: explain(table, finding),
+    explanation: explain(table, phrases, finding),
     cautions: cautionsFor(table, standing, finding),
   };
 }

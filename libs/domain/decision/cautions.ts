@@ -31,7 +31,7 @@ export function cautionsFor(
   standing: readonly string[],
   finding: Finding,
 ): string[] {
-  const { rank, outcomes, reach, worst } = finding;
+  const { facts, rank, outcomes, reach, worst } = finding;
   const cautions = [...standing];
   const category = ranking[rank];
   if (category?.level === null) {
@@ -61,10 +61,12 @@ export function cautionsFor(
   const unknown: string[] = [];
   const within: string[] = [];
   for (const level of inTableOrder) {
-    const { fact, coding } = inputs[level] as (typeof inputs)[0];
+    const { fact } = inputs[level] as (typeof inputs)[0];
     const allowed = reach.allowed[level] as number;
-    if (allowed === coding.all) unknown.push(fact);
-    else if ((allowed & (allowed - 1)) !== 0) within.push(fact);
+    if ((allowed & (allowed - 1)) === 0) continue;
+    const answer = facts[fact];
+    const isRange = typeof answer === 'object' && answer !== null;
+    (isRange ? within : unknown).push(fact);
   }
   if (unknown.length > 0) {
     cautions.push(`Not known: ${unknown.join(', ')}. Unknown is never read as “no”; the worse is assumed.`);

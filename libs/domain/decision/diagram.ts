@@ -35,6 +35,11 @@ export class DiagramBuilder {
     return this.sizes.length;
   }
 
+  /** Nodes built so far. */
+  get size(): number {
+    return this.levels.length;
+  }
+
   /** The level a reference tests; terminals lie below every level. */
   levelOf(ref: Ref): number {
     return ref < 0 ? this.depth : (this.levels[ref] as number);
@@ -50,10 +55,14 @@ export class DiagramBuilder {
   /** The one node with these branches, or the branch itself when they are all the same. */
   node(level: number, branches: readonly Ref[]): Ref {
     const first = branches[0] as Ref;
-    if (branches.every((branch) => branch === first)) return first;
-    let slot = this.hash(level, branches) & (this.table.length - 1);
-    for (let entry; (entry = this.table[slot]) !== 0; slot = (slot + 1) & (this.table.length - 1)) {
-      if (this.holds((entry as number) - 1, level, branches)) return (entry as number) - 1;
+    let same = 1;
+    while (same < branches.length && branches[same] === first) same++;
+    if (same === branches.length) return first;
+    let hash = levelHash(level);
+    for (let value = 0; value < branches.length; value++) hash = mixed(hash, branches[value] as Ref);
+    let slot = settled(hash) & (this.table.length - 1);
+    for (let entry; (entry = this.table[slot] as number) !== 0; slot = (slot + 1) & (this.table.length - 1)) {
+      if (this.holds(entry - 1, level, branches)) return entry - 1;
     }
     return this.add(level, branches, slot);
   }
@@ -76,21 +85,21 @@ export class DiagramBuilder {
    * `shortcut` may answer for whole subfunctions, so that they need not be walked.
    */
   apply(a: Ref, b: Ref, combine: (a: number, b: number) => Ref, shortcut?: (a: Ref, b: Ref) => Ref | undefined): Ref {
-    const known = new Map<number, Ref>();
+    const known = new PairMemo();
     const walk = (left: Ref, right: Ref): Ref => {
       const short = shortcut?.(left, right);
       if (short !== undefined) return short;
       if (left < 0 && right < 0) return combine(~left, ~right);
-      const key = (left + PAIR_OFFSET) * PAIR_STRIDE + (right + PAIR_OFFSET);
-      const before = known.get(key);
+      const before = known.get(left, right);
       if (before !== undefined) return before;
       const level = Math.min(this.levelOf(left), this.levelOf(right));
-      const branches: Ref[] = [];
-      for (let value = 0; value < (this.sizes[level] as number); value++) {
-        branches.push(walk(this.branch(left, level, value), this.branch(right, level, value)));
+      const size = this.sizes[level] as number;
+      const branches = new Array<Ref>(size);
+      for (let value = 0; value < size; value++) {
+        branches[value] = walk(this.branch(left, level, value), this.branch(right, level, value));
       }
       const made = this.node(level, branches);
-      known.set(key, made);
+      known.set(left, right, made);
       return made;
     };
     return walk(a, b);
@@ -114,15 +123,13 @@ export class DiagramBuilder {
     return [...seen].sort((a, b) => this.levelOf(a) - this.levelOf(b) || a - b);
   }
 
-  private hash(level: number, branches: readonly Ref[]): number {
-    let hash = Math.imul(level + 1, 0x9e3779b1);
-    for (const branch of branches) hash = Math.imul(hash ^ branch, 0x85ebca6b) ^ (hash >>> 13);
-    return hash ^ (hash >>> 16);
-  }
-
   private holds(node: number, level: number, branches: readonly Ref[]): boolean {
+    if (this.levels[node] !== level) return false;
     const start = this.starts[node] as number;
-    return this.levels[node] === level && branches.every((branch, value) => this.children[start + value] === branch);
+    for (let value = 0; value < branches.length; value++) {
+      if (this.children[start + value] !== branches[value]) return false;
+    }
+    return true;
   }
 
   private add(level: number, branches: readonly Ref[], slot: number): Ref {
@@ -147,8 +154,10 @@ export class DiagramBuilder {
     for (let node = 0; node < this.levels.length; node++) {
       const level = this.levels[node] as number;
       const start = this.starts[node] as number;
-      const branches = Array.from(this.children.subarray(start, start + (this.sizes[level] as number)));
-      let slot = this.hash(level, branches) & (this.table.length - 1);
+      let hash = levelHash(level);
+      for (let at = start; at < start + (this.sizes[level] as number); at++)
+        hash = mixed(hash, this.children[at] as Ref);
+      let slot = settled(hash) & (this.table.length - 1);
       while (this.table[slot] !== 0) slot = (slot + 1) & (this.table.length - 1);
       this.table[slot] = node + 1;
     }
@@ -161,9 +170,55 @@ export class DiagramBuilder {
   }
 }
 
-// References lie between -2^24 and 2^24, so a pair fits into the integers that a double holds exactly.
-const PAIR_OFFSET = 2 ** 24;
-const PAIR_STRIDE = 2 ** 26;
+const levelHash = (level: number): number => Math.imul(level + 1, 0x9e3779b1);
+const mixed = (hash: number, ref: Ref): number => Math.imul(hash ^ ref, 0x85ebca6b) ^ (hash >>> 13);
+const settled = (hash: number): number => hash ^ (hash >>> 16);
+
+/** Results by pair of references: a hash table in flat arrays, since a large table asks it millions of times. */
+class PairMemo {
+  /** Left, right and result of each entry. */
+  private entries = new Int32Array(3 * 1024);
+  private filled = new Uint8Array(1024);
+  private count = 0;
+
+  get(left: Ref, right: Ref): Ref | undefined {
+    const slot = this.slotOf(left, right);
+    return this.filled[slot] === 1 ? (this.entries[3 * slot + 2] as Ref) : undefined;
+  }
+
+  set(left: Ref, right: Ref, result: Ref): void {
+    if (this.count * 2 > this.filled.length) this.grow();
+    this.put(this.slotOf(left, right), left, right, result);
+    this.count++;
+  }
+
+  private slotOf(left: Ref, right: Ref): number {
+    const last = this.filled.length - 1;
+    let slot = settled(mixed(mixed(0x9e3779b1, left), right)) & last;
+    while (this.filled[slot] === 1 && (this.entries[3 * slot] !== left || this.entries[3 * slot + 1] !== right)) {
+      slot = (slot + 1) & last;
+    }
+    return slot;
+  }
+
+  private put(slot: number, left: Ref, right: Ref, result: Ref): void {
+    this.filled[slot] = 1;
+    this.entries[3 * slot] = left;
+    this.entries[3 * slot + 1] = right;
+    this.entries[3 * slot + 2] = result;
+  }
+
+  private grow(): void {
+    const { entries, filled } = this;
+    this.entries = new Int32Array(entries.length * 4);
+    this.filled = new Uint8Array(filled.length * 4);
+    for (let slot = 0; slot < filled.length; slot++) {
+      if (filled[slot] === 0) continue;
+      const [left, right] = [entries[3 * slot] as Ref, entries[3 * slot + 1] as Ref];
+      this.put(this.slotOf(left, right), left, right, entries[3 * slot + 2] as Ref);
+    }
+  }
+}
 
 /**
  * A diagram laid out for reading: node after node in one array, each its level followed by one reference a value.

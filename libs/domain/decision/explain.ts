@@ -1,12 +1,12 @@
-import type { Explanation, NearestChange } from './assessment.js';
-import type { CompiledTable } from './compile.js';
+import type { Explanation, NearestChange, OpenQuestion } from './assessment.js';
 import { NOT_CLASSIFIED_WORDS } from './categories.js';
+import type { CompiledTable } from './compile.js';
 import type { Cube } from './conditions.js';
 import type { EvidenceGrade, Source } from './evidence.js';
 import type { CompiledInput } from './inputs.js';
 import type { NearestCategory } from './nearest.js';
 import type { Outcome, OutcomeContent } from './outcome.js';
-import { categoryWords } from './questions.js';
+import { listed, sentence, type Phrases } from './phrases.js';
 import type { Reach } from './reach.js';
 import type { FactAnswer, Facts, QuantityRange } from './table.js';
 
@@ -14,146 +14,142 @@ import type { FactAnswer, Facts, QuantityRange } from './table.js';
 export interface Finding {
   readonly facts: Facts;
   readonly reach: Reach;
+  /** Of the worst reachable category. */
   readonly rank: number;
   readonly settled: boolean;
-  /** Outcomes of the worst reachable category. */
-  readonly worst: readonly (Outcome & OutcomeContent)[];
   readonly outcomes: readonly (Outcome & OutcomeContent)[];
+  /** The outcomes of the worst reachable category. */
+  readonly worst: readonly (Outcome & OutcomeContent)[];
   /** Index of the rule that the result can be pinned to, -1 where there is none. */
   readonly rule: number;
   readonly grade: EvidenceGrade;
   readonly sources: readonly Source[];
-  readonly questions: readonly { readonly fact: string }[];
+  readonly questions: readonly OpenQuestion[];
   readonly nearest: NearestCategory | null;
 }
 
 /** Puts a finding into plain sentences: the rule, its source, the facts used, what is open, the nearest change. */
-export function explain(table: CompiledTable, finding: Finding): Explanation {
-  const rule = table.table.rules[finding.rule];
+export function explain(table: CompiledTable, phrases: Phrases, finding: Finding): Explanation {
+  const { rule, sources, grade, settled } = finding;
   const factsUsed = usedFacts(table, finding);
   const adjustments = adjustmentsOf(table, finding);
-  const nearestChange = nearestWords(table, finding);
-  const sentences = [
-    ...ruleSentences(table, finding),
-    ...adjustments.map(({ words }) => sentence(words)),
-    ...adjustmentSentences(table, finding),
-    evidenceSentence(finding),
-    ...factsSentence(factsUsed),
-    ...openSentences(table, finding),
-    ...nearestSentence(nearestChange),
-  ];
-  return { words: sentences.join(' '), row: rule?.row ?? null, factsUsed, adjustments, nearestChange };
+  const nearestChange = nearestOf(table, phrases, finding);
+  const words =
+    ruleWords(table, phrases, finding) +
+    adjustmentWords(table, finding, adjustments) +
+    ` ${phrases.evidence(sources, grade, settled)}` +
+    factsWords(factsUsed) +
+    openWords(table, finding) +
+    nearestWords(nearestChange);
+  return { words, row: table.table.rules[rule]?.row ?? null, factsUsed, adjustments, nearestChange };
 }
 
-function ruleSentences(table: CompiledTable, { settled, rule, rank, outcomes, reach }: Finding): string[] {
-  const { title, authority, version, rules } = table.table;
-  const words = categoryWords(table, 1 << rank)[0] ?? '';
-  const fired = rules[rule];
+function ruleWords({ table }: CompiledTable, phrases: Phrases, finding: Finding): string {
+  const { settled, rule, rank, outcomes, reach } = finding;
   if (!settled) {
-    const reachable = categoryWords(table, reach.ranks).map(quoted);
-    return [
-      `Not settled by “${title}” (${authority}, version ${version}): ${listed(reachable, 'and')} can still be reached.`,
-      `Until more is known the worst of them, ${quoted(words)}, is assumed.`,
-    ];
+    const reachable = phrases.categories(reach.ranks).map((words) => `“${words}”`);
+    return (
+      `Not settled by ${phrases.name}: ${listed(reachable)} can still be reached. ` +
+      `Until more is known the worst of them, “${phrases.category(rank)}”, is assumed.`
+    );
   }
-  const leadIn = `By “${title}” (${authority}, version ${version}) the category is ${quoted(words)}.`;
-  if (fired) return [leadIn, `Rule ${fired.id}${fired.row ? ` (row ${fired.row})` : ''}: ${sentence(fired.words)}`];
+  if (rule >= 0) return `${phrases.leadIn(rank)} ${phrases.rule(rule)}`;
   if (outcomes.every((outcome) => outcome.rule < 0)) {
-    return [leadIn, 'No rule of the table covers this combination: that is a gap, never a sign of safety.'];
+    return `${phrases.leadIn(rank)} No rule of the table covers this combination: that is a gap, never a sign of safety.`;
   }
-  const ids = [...new Set(outcomes.map((outcome) => rules[outcome.rule]?.id ?? 'no rule'))];
-  return [leadIn, `What is unknown decides between ${listed(ids, 'and')}, and all of them lead there.`];
+  const ids = new Set(outcomes.map((outcome) => table.rules[outcome.rule]?.id ?? 'no rule'));
+  return `${phrases.leadIn(rank)} What is unknown decides between ${listed([...ids])}, and all of them lead there.`;
 }
 
-function adjustmentSentences(table: CompiledTable, { worst, rank }: Finding): string[] {
-  if (table.table.adjustments.length === 0) return [];
-  if (table.ranking[rank]?.level === null) return ['Nothing is raised from what the authority left open.'];
-  if (worst.every(({ adjustments }) => adjustments.length === 0)) return [];
-  const how = table.table.adjustmentsAdd ? 'Each raise counts' : 'A category is raised once at most';
-  return [`${how}, and never above the highest.`];
+function adjustmentWords(
+  { table, ranking }: CompiledTable,
+  { rank }: Finding,
+  adjustments: Explanation['adjustments'],
+): string {
+  if (table.adjustments.length === 0) return '';
+  if (ranking[rank]?.level === null) return ' Nothing is raised from what the authority left open.';
+  if (adjustments.length === 0) return '';
+  const how = table.adjustmentsAdd ? 'Each raise counts' : 'A category is raised once at most';
+  return ` ${adjustments.map(({ words }) => sentence(words)).join(' ')} ${how}, and never above the highest.`;
 }
 
-function evidenceSentence({ grade, sources, settled }: Finding): string {
-  const named = sources.map(
-    ({ body, title, year, section }) => `${body}, ${title}, ${year}${section ? `, ${section}` : ''}`,
-  );
-  const from = named.length === 0 ? 'No source stands behind this' : `Source: ${named.join('; ')}`;
-  return `${from}. Weakest evidence${settled ? '' : ' of all that can still apply'}: ${GRADE_WORDS[grade]}.`;
+function factsWords(factsUsed: Readonly<Record<string, string>>): string {
+  let words = '';
+  for (const fact in factsUsed) words += `${words === '' ? ' Facts used: ' : ', '}${fact}: ${factsUsed[fact] ?? ''}`;
+  return words === '' ? '' : `${words}.`;
 }
 
-const GRADE_WORDS: Readonly<Record<EvidenceGrade, string>> = {
-  read: "read in the issuer's own text",
-  'second-hand': 'read in a reprint or summary',
-  derived: 'derived by us',
-  remembered: 'from memory, checked by nobody yet',
-};
-
-function factsSentence(factsUsed: Readonly<Record<string, string>>): string[] {
-  const used = Object.entries(factsUsed).map(([fact, answer]) => `${fact}: ${answer}`);
-  return used.length === 0 ? [] : [`Facts used: ${used.join(', ')}.`];
+function openWords({ ranking }: CompiledTable, { questions, rank }: Finding): string {
+  let words = '';
+  for (const { fact } of questions) words += (words === '' ? ' Ask next: ' : ', ') + fact;
+  if (words !== '') words += '.';
+  return ranking[rank]?.level === null ? `${words} What is ${NOT_CLASSIFIED_WORDS} goes to a human.` : words;
 }
 
-function openSentences({ ranking }: CompiledTable, { questions, rank }: Finding): string[] {
-  const open = questions.length === 0 ? [] : [`Ask next: ${questions.map(({ fact }) => fact).join(', ')}.`];
-  return ranking[rank]?.level === null ? [...open, `What is ${NOT_CLASSIFIED_WORDS} goes to a human.`] : open;
-}
-
-function nearestSentence(nearest: NearestChange | null): string[] {
-  if (!nearest) return [];
+function nearestWords(nearest: NearestChange | null): string {
+  if (!nearest) return '';
   const changes = nearest.changes.map(({ fact, from, to }) => `${fact} “${to}” instead of “${from}”`);
-  return [`Nearest change: with ${listed(changes, 'and')} it would be ${quoted(nearest.category)}.`];
+  return ` Nearest change: with ${listed(changes)} it would be “${nearest.category}”.`;
 }
 
-function nearestWords(table: CompiledTable, { facts, nearest }: Finding): NearestChange | null {
+function nearestOf({ inputs }: CompiledTable, phrases: Phrases, { facts, nearest }: Finding): NearestChange | null {
   if (!nearest) return null;
   const changes = nearest.changes
-    .map(({ level, value }) => ({ input: table.inputs[level] as CompiledInput, value }))
+    .map(({ level, value }) => ({ input: inputs[level] as CompiledInput, value }))
     .sort((a, b) => a.input.place - b.input.place)
     .map(({ input, value }) => ({
       fact: input.fact,
       from: answerWords(input, facts[input.fact]),
-      to: input.coding.labels[value] ?? '',
+      to: input.coding.labels[value] as string,
     }));
-  return { changes, category: categoryWords(table, 1 << nearest.rank)[0] ?? '' };
+  return { changes, category: phrases.category(nearest.rank) };
 }
 
-function adjustmentsOf({ table }: CompiledTable, { worst }: Finding): { id: string; words: string }[] {
-  const indexes = new Set(worst.flatMap(({ adjustments }) => adjustments));
-  return [...indexes]
-    .sort((a, b) => a - b)
-    .flatMap((index) => {
-      const adjustment = table.adjustments[index];
-      return adjustment ? [{ id: adjustment.id, words: adjustment.words }] : [];
-    });
+function adjustmentsOf({ table }: CompiledTable, { worst }: Finding): Explanation['adjustments'] {
+  if (worst.every(({ adjustments }) => adjustments.length === 0)) return NONE;
+  const applied = new Set(worst.flatMap(({ adjustments }) => adjustments));
+  return table.adjustments.filter((_, index) => applied.has(index)).map(({ id, words }) => ({ id, words }));
 }
+
+const NONE: Explanation['adjustments'] = Object.freeze([]);
 
 /**
  * The facts that the rule and the adjustments name. Where no rule can be named, or it names nothing (an "everything else"
  * row), every known fact that was looked at on the way.
  */
-function usedFacts(table: CompiledTable, { rule, worst, reach, facts }: Finding): Record<string, string> {
-  const { clauses, inputs } = table;
-  const levels = new Set<number>();
+function usedFacts({ clauses, inputs, inTableOrder }: CompiledTable, finding: Finding): Record<string, string> {
+  const { rule, worst, reach, facts } = finding;
+  const named: Cube[] = [];
   if (rule >= 0) {
-    const named = [clauses.rules[rule], ...(worst[0]?.adjustments ?? []).map((index) => clauses.adjustments[index])];
-    for (const cubes of named) for (const level of holding(cubes ?? [], reach)?.keys() ?? []) levels.add(level);
+    const raised = worst[0]?.adjustments ?? [];
+    for (const cubes of [clauses.rules[rule], ...raised.map((index) => clauses.adjustments[index])]) {
+      const cube = cubes && holding(cubes, reach);
+      if (cube && cube.size > 0) named.push(cube);
+    }
   }
-  if (levels.size === 0) inputs.forEach((_, level) => reach.hasTested(level) && levels.add(level));
-  const used = [...levels].map((level) => inputs[level] as CompiledInput).sort((a, b) => a.place - b.place);
-  const words: Record<string, string> = {};
-  for (const input of used) {
-    const answer = facts[input.fact];
-    if (answer !== undefined && answer !== null && answer !== 'unknown') words[input.fact] = answerWords(input, answer);
+  const used: Record<string, string> = {};
+  for (const level of inTableOrder) {
+    if (!reach.isKnown(level)) continue;
+    if (named.length > 0 ? !named.some((cube) => cube.has(level)) : !reach.hasTested(level)) continue;
+    const input = inputs[level] as CompiledInput;
+    used[input.fact] = answerWords(input, facts[input.fact]);
   }
-  return words;
+  return used;
 }
 
 /** The first cube that holds whatever is still unknown. */
 export function holding(cubes: readonly Cube[], reach: Reach): Cube | undefined {
-  return cubes.find((cube) => {
-    for (const [level, mask] of cube) if (((reach.allowed[level] as number) & ~mask) !== 0) return false;
-    return true;
-  });
+  for (const cube of cubes) {
+    let holds = true;
+    for (const [level, mask] of cube) {
+      if (((reach.allowed[level] as number) & ~mask) !== 0) {
+        holds = false;
+        break;
+      }
+    }
+    if (holds) return cube;
+  }
+  return undefined;
 }
 
 function answerWords({ definition }: CompiledInput, answer: FactAnswer): string {
@@ -161,17 +157,4 @@ function answerWords({ definition }: CompiledInput, answer: FactAnswer): string 
   if (typeof answer !== 'object') return `${String(answer)} ${definition.unit}`;
   const { min, max } = (answer ?? {}) as QuantityRange;
   return `${String(min ?? definition.min)} to ${String(max ?? definition.max)} ${definition.unit}`;
-}
-
-function sentence(words: string): string {
-  return /[.!?]$/.test(words) ? words : `${words}.`;
-}
-
-function quoted(words: string): string {
-  return `“${words}”`;
-}
-
-function listed(words: readonly string[], last: string): string {
-  if (words.length < 2) return words.join('');
-  return `${words.slice(0, -1).join(', ')} ${last} ${words[words.length - 1] ?? ''}`;
 }

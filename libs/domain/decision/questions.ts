@@ -1,5 +1,6 @@
 import type { OpenQuestion } from './assessment.js';
 import type { CompiledTable } from './compile.js';
+import type { Phrases } from './phrases.js';
 import { isSingle, worstOf, type Reach } from './reach.js';
 import { canChangeCategory } from './relevance.js';
 import { severityOf } from './severity.js';
@@ -20,8 +21,8 @@ interface RankedQuestion {
  * answer; then the order of the inputs. An answer that another answer has made impossible is not offered, and an input
  * with one possible answer left is not asked. `reach` has explored the facts.
  */
-export function rankQuestions(table: CompiledTable, reach: Reach): OpenQuestion[] {
-  if (isSingle(reach.ranks)) return [];
+export function rankQuestions(table: CompiledTable, phrases: Phrases, reach: Reach): readonly OpenQuestion[] {
+  if (isSingle(reach.ranks)) return NOTHING;
   const ranked: RankedQuestion[] = [];
   for (let level = 0; level < table.inputs.length; level++) {
     const allowed = reach.allowed[level] as number;
@@ -29,7 +30,7 @@ export function rankQuestions(table: CompiledTable, reach: Reach): OpenQuestion[
     const possible = reach.possibleValues(level);
     if ((possible & (possible - 1)) === 0) continue;
     if (canChangeCategory(reach, level, possible, table.clauses.impossible))
-      ranked.push(rank(table, reach, level, possible));
+      ranked.push(rank(table, phrases, reach, level, possible));
   }
   ranked.sort(
     (a, b) =>
@@ -41,7 +42,7 @@ export function rankQuestions(table: CompiledTable, reach: Reach): OpenQuestion[
   return ranked.map(({ question }) => question);
 }
 
-function rank(table: CompiledTable, reach: Reach, level: number, possible: number): RankedQuestion {
+function rank(table: CompiledTable, phrases: Phrases, reach: Reach, level: number, possible: number): RankedQuestion {
   const input = table.inputs[level] as (typeof table.inputs)[0];
   const values: string[] = [];
   const leaves: Record<string, readonly string[]> = {};
@@ -52,7 +53,7 @@ function rank(table: CompiledTable, reach: Reach, level: number, possible: numbe
     if (((possible >> value) & 1) === 0) continue;
     const label = input.coding.labels[value] as string;
     const ranks = reach.ranksIf(level, value);
-    const words = categoryWords(table, ranks);
+    const words = phrases.categories(ranks);
     values.push(label);
     leaves[label] = words;
     settlesAlone &&= words.length === 1;
@@ -62,13 +63,4 @@ function rank(table: CompiledTable, reach: Reach, level: number, possible: numbe
   return { question: { fact: input.fact, values, settlesAlone, leaves }, place: input.place, lowestWorst, mostLeft };
 }
 
-/** The words of a set of categories, worst first. */
-export function categoryWords({ ranking }: CompiledTable, ranks: number): string[] {
-  const words: string[] = [];
-  for (let rest = ranks; rest !== 0;) {
-    const worst = worstOf(rest);
-    words.push((ranking[worst] as (typeof ranking)[0]).words);
-    rest ^= 1 << worst;
-  }
-  return words;
-}
+const NOTHING: readonly OpenQuestion[] = Object.freeze([]);

@@ -30,6 +30,8 @@ export class Reach {
   /** The set of reachable ranks after `explore`; empty when nothing that is possible fits the facts. */
   ranks = 0;
 
+  /** All values, by level. */
+  private readonly everything: Int32Array;
   private readonly cells: Int32Array;
   private readonly root: Ref;
   private readonly depth: number;
@@ -52,6 +54,7 @@ export class Reach {
     this.root = root;
     this.depth = sizes.length;
     this.allowed = new Int32Array(this.depth);
+    this.everything = Int32Array.from(table.inputs, ({ coding }) => coding.all);
     this.bases = new Int32Array(this.depth + 1);
     sizes.forEach((size, level) => (this.bases[level + 1] = (this.bases[level] as number) + size));
     this.through = new Int32Array(this.bases[this.depth] as number);
@@ -92,19 +95,24 @@ export class Reach {
     return this.tested[level] === this.turn;
   }
 
+  /** Whether the facts rule out anything at all here. */
+  isKnown(level: number): boolean {
+    return this.allowed[level] !== this.everything[level];
+  }
+
   /** The nodes met by `explore`. */
   get met(): readonly Ref[] {
     return this.visited;
   }
 
   /** Makes `ranksIf` valid for the values that the facts rule out, too: what would be reachable had one fact been other. */
-  exploreChanges(isKnown: (level: number) => boolean): void {
+  exploreChanges(): void {
     const met = this.visited.length;
     for (let i = 0; i < met; i++) {
       const at = this.visited[i] as Ref;
       const level = this.cells[at] as number;
-      if (!isKnown(level)) continue;
       const allowed = this.allowed[level] as number;
+      if (allowed === this.everything[level]) continue;
       const base = this.bases[level] as number;
       const size = (this.bases[level + 1] as number) - base;
       for (let value = 0; value < size; value++) {

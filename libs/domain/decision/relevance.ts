@@ -15,7 +15,9 @@ const MOST_STATES = 20_000;
  * inputs, too.
  */
 export function canChangeCategory(reach: Reach, level: number, values: number, impossible: readonly Cube[]): boolean {
-  for (const value of members(values)) if (reach.ranksIf(level, value) !== reach.ranks) return true;
+  for (let value = 0, rest = values; rest !== 0; value++, rest >>= 1) {
+    if (rest & 1 && reach.ranksIf(level, value) !== reach.ranks) return true;
+  }
   if (!reach.hasTested(level)) return false;
   if (new Difference(reach).between(level, values)) return true;
   return isTied(reach, level, impossible) && new TiedDifference(reach).between(level, values);
@@ -30,22 +32,21 @@ function isTied(reach: Reach, level: number, impossible: readonly Cube[]): boole
 
 /** Finds two possible combinations of different category that differ in one input only. */
 class Difference {
-  private readonly equal = new Map<string, boolean>();
+  private readonly known = new Map<number, boolean>();
 
   constructor(private readonly reach: Reach) {}
 
   between(level: number, values: number): boolean {
     const { reach } = this;
     const choices = members(values);
-    return reach.met.some(
-      (at) =>
-        reach.levelOf(at) === level &&
-        choices.some((value, i) =>
-          choices
-            .slice(i + 1)
-            .some((other) => this.differ(reach.branch(at, level, value), reach.branch(at, level, other))),
-        ),
-    );
+    for (const at of reach.met) {
+      if (reach.levelOf(at) !== level) continue;
+      for (const [i, value] of choices.entries()) {
+        const here = reach.branch(at, level, value);
+        for (const other of choices.slice(i + 1)) if (this.differ(here, reach.branch(at, level, other))) return true;
+      }
+    }
+    return false;
   }
 
   private differ(a: Ref, b: Ref): boolean {
@@ -54,14 +55,16 @@ class Difference {
     const [left, right] = [reach.look(a), reach.look(b)];
     if (left === 0 || right === 0 || (left === right && isSingle(left))) return false;
     if (a < 0 && b < 0) return true;
-    const key = a < b ? `${a},${b}` : `${b},${a}`;
-    const before = this.equal.get(key);
+    // Terminals are few and positions below 2^24, so that each pair has its own number.
+    const key = (Math.min(a, b) + 64) * 2 ** 24 + Math.max(a, b) + 64;
+    const before = this.known.get(key);
     if (before !== undefined) return before;
     const level = Math.min(reach.levelOf(a), reach.levelOf(b));
-    const found = members(reach.allowed[level] as number).some((value) =>
-      this.differ(reach.branch(a, level, value), reach.branch(b, level, value)),
-    );
-    this.equal.set(key, found);
+    let found = false;
+    for (let value = 0, rest = reach.allowed[level] as number; rest !== 0 && !found; value++, rest >>= 1) {
+      if (rest & 1) found = this.differ(reach.branch(a, level, value), reach.branch(b, level, value));
+    }
+    this.known.set(key, found);
     return found;
   }
 }
