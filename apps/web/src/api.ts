@@ -51,6 +51,7 @@ export type DeterminationBody = Schemas['DeterminationBody'];
 export type ReleaseBody = Schemas['ReleaseBody'];
 export type Account = Schemas['AccountResponse'];
 export type PersonBody = Schemas['PersonBody'];
+export type SetupBody = Schemas['SetupBody'];
 
 /** A refusal of the service, as RFC 9457 has it. */
 export class Problem extends Error {
@@ -126,6 +127,8 @@ export const api = {
   session: () => answered(client.GET('/api/v1/session')),
   signIn: (login: string, password: string) => answered(client.POST('/api/v1/session', { body: { login, password } })),
   signOut: () => answered(client.DELETE('/api/v1/session')),
+
+  setUp: (body: SetupBody) => answered(client.POST('/api/v1/setup', { body })),
 
   site: () => answered(client.GET('/api/v1/sites/mine')),
   changeSettings: (body: SettingsChange) => answered(client.PATCH('/api/v1/sites/mine', { body })),

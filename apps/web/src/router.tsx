@@ -34,7 +34,15 @@ const learning = createRoute({
   component: lazyRouteComponent(() => import('./pages/learning/learning-page.js'), 'LearningPage'),
 });
 
+/** The one place before any sign-in: the link that the service printed at its first start leads here. */
+const setup = createRoute({
+  getParentRoute: () => root,
+  path: '/setup',
+  component: lazyRouteComponent(() => import('./pages/setup/setup-page.js'), 'SetupPage'),
+});
+
 const routes = root.addChildren([
+  setup,
   inside.addChildren([
     createRoute({ getParentRoute: () => inside, path: '/', component: Start }),
     page(
