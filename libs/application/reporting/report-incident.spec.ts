@@ -385,9 +385,9 @@ describe('reporting an incident', () => {
 
     it('takes a wearer’s “no” where the layers that were found whole say the same', async () => {
       const hospital = aHospital();
-      await reported(hospital, { ...NOTHING_REACHED, facts: { intactSkin: 'no' } });
+      await reported(hospital, { ...NOTHING_REACHED, facts: { ...NOTHING_REACHED.facts, intactSkin: 'no' } });
 
-      expect(hospital.stored.incidents.size).toBe(1);
+      expect(hospital.stored.assessments[0]?.result).toMatchObject({ settled: true, level: 1 });
     });
   });
 

@@ -7,6 +7,8 @@ import type { Rulebook } from '../ports/rulebook.js';
 import type { AccountRecord, Actor, PersonIdentity, PersonRecord, Role, SiteRecord } from '../records/people.js';
 import { ReportIncident, type ReportIncidentCommand, type ReportedIncident } from '../reporting/report-incident.js';
 import { SiteKnowledge } from '../reporting/site-knowledge.js';
+import { ConfirmIdentity } from '../triage/confirm-identity.js';
+import { Determine } from '../triage/determine.js';
 import { HospitalInMemory, type Stored } from './hospital-in-memory.js';
 
 /** Ids that can be told apart in a failing test. */
@@ -176,8 +178,10 @@ export function aReport(changes: Partial<ReportIncidentCommand> = {}): ReportInc
   };
 }
 
-/** Everything that has to be looked at was looked at: nothing reached the wearer. */
+/** Everything was worn and looked at, and nothing reached the wearer: settled, at the mildest category. */
 export const NOTHING_REACHED: Partial<ReportIncidentCommand> = {
+  task: 'personal-care',
+  facts: { recommendedPpe: 'yes', handledSoiled: 'no' },
   foundWhole: ['apron', 'gown', 'visor', 'respirator', 'hood', 'footwear-covers', 'inner-gloves'],
   seen: {
     skinWet: 'no',
@@ -262,4 +266,29 @@ export async function refusalOf(request: () => Promise<unknown>): Promise<{
     throw error;
   }
   throw new Error(`This was not refused: ${JSON.stringify(answer)}`);
+}
+
+/** Confirms the wearer's identity as a nurse does, so that a determination can be signed. */
+export async function identified(hospital: HospitalInMemory, incidentId: string): Promise<void> {
+  await new ConfirmIdentity(hospital).execute({ incidentId, staffNumber: 'S1001', dateOfBirth: '1990-05-17' }, NURSE);
+}
+
+/** Reported, identified, and confirmed by the nurse as it was assessed. */
+export async function determined(
+  hospital: HospitalInMemory,
+  changes: Partial<ReportIncidentCommand> = {},
+): Promise<ReportedIncident & { readonly planId: string }> {
+  const report = await reported(hospital, changes);
+  const { incidentId } = report;
+  await identified(hospital, incidentId);
+  const determine = new Determine(hospital, theRulebook(), credentialsOf(hospital));
+  await determine.execute({ idempotencyKey: v7(), incidentId, onRevision: 1, decision: 'confirm' }, NURSE);
+  return { ...report, planId: report.plan?.planId ?? '' };
+}
+
+/** The only one of a map. */
+export function only<T>(map: ReadonlyMap<string, T>): T {
+  const [value, ...more] = map.values();
+  if (value === undefined || more.length > 0) throw new Error(`There are ${map.size} and not one.`);
+  return value;
 }
