@@ -49,12 +49,24 @@ function isObject(line: string): boolean {
 
 /** Tells where JSON breaks. The runtime's own message is not passed on: it quotes the text around. */
 function malformed(content: string, error: unknown): CommandRefused {
-  const position = /at position (\d+)/.exec(error instanceof Error ? error.message : '')?.[1];
-  const before = content.slice(0, position === undefined ? content.length : Number(position)).split('\n');
-  const place = `line ${before.length}, column ${(before.at(-1) ?? '').length + 1}`;
+  const position = breakOf(content, error);
+  const before = content.slice(0, position).split('\n');
+  const place = position === undefined ? '' : `: it breaks at line ${before.length}, column ${(before.at(-1) ?? '').length + 1}`;
   return new CommandRefused(
     'malformed-json',
-    content.trim() === '' ? 'There are no facts: the input is empty.' : `This is no JSON: it breaks at ${place}.`,
+    content.trim() === '' ? 'There are no facts: the input is empty.' : `This is no JSON${place}.`,
     'a JSON object of facts, an array of them, or one object a line',
   );
+}
+
+const TOKEN = /\s*(?:"(?:[^"\\]|\\.)*"|-?\d+(?:\.\d+)?(?:[eE][+-]?\d+)?|true|false|null|[{}[\],:])/y;
+
+/** Where JSON breaks: the runtime tells for tokens out of place, the first piece that is no token is looked for here. */
+function breakOf(content: string, error: unknown): number | undefined {
+  const told = /at position (\d+)/.exec(error instanceof Error ? error.message : '')?.[1];
+  if (told !== undefined) return Number(told);
+  let end = 0;
+  for (TOKEN.lastIndex = 0; TOKEN.test(content);) end = TOKEN.lastIndex;
+  const rest = content.slice(end);
+  return rest.trim() === '' ? undefined : end + rest.search(/\S/);
 }

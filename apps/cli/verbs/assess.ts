@@ -23,18 +23,27 @@ export const verb: Verb = {
       case 'array': {
         const results = input.elements.map((element, index) => resultOf(table, element, `/${index}`));
         terminal.stdout.write(`${JSON.stringify(results, null, 2)}\n`);
-        return ended(results, terminal);
+        return ended(results.filter(isRefused).length, results.length, terminal);
       }
       case 'lines': {
-        const results = input.elements.map((element) => resultOf(table, element, ''));
-        for (const result of results) terminal.stdout.write(`${JSON.stringify(result)}\n`);
-        return ended(results, terminal);
+        let refused = 0;
+        for (const element of input.elements) {
+          const result = resultOf(table, element, '');
+          if (isRefused(result)) refused++;
+          terminal.stdout.write(`${JSON.stringify(result)}\n`);
+        }
+        return ended(refused, input.elements.length, terminal);
       }
     }
   },
 };
 
-type Result = ReturnType<typeof printed> | { readonly error: Problem };
+type Refused = { readonly error: Problem };
+type Result = ReturnType<typeof printed> | Refused;
+
+function isRefused(result: Result): result is Refused {
+  return 'error' in result;
+}
 
 /** One element of several: refused, it leaves its problem in its place. */
 function resultOf(table: CompiledTable, element: Facts | Error, within: string): Result {
@@ -47,13 +56,10 @@ function resultOf(table: CompiledTable, element: Facts | Error, within: string):
   }
 }
 
-function ended(results: readonly Result[], terminal: Terminal): 0 | 1 {
-  const refused = results.filter((result) => 'error' in result).length;
+function ended(refused: number, all: number, terminal: Terminal): 0 | 1 {
   if (refused === 0) return 0;
-  const problem = problemOf(
-    new CommandRefused('elements-refused', `${refused} of ${results.length} elements were refused; each says why.`),
-  );
-  terminal.stderr.write(`${JSON.stringify(problem)}\n`);
+  const summary = new CommandRefused('elements-refused', `${refused} of ${all} elements were refused; each says why.`);
+  terminal.stderr.write(`${JSON.stringify(problemOf(summary))}\n`);
   return 1;
 }
 

@@ -54,9 +54,8 @@ export function cautionsFor(
   }
   const actions = new Set(worst.flatMap((outcome) => outcome.actions.filter(({ grade }) => grade === 'remembered')));
   if (actions.size > 0) {
-    cautions.push(
-      `Actions from memory, not checked against the source: ${[...actions].map(({ words }) => words).join('; ')}.`,
-    );
+    const words = [...actions].map((action) => action.words.replace(/\.$/, ''));
+    cautions.push(`Actions from memory, not checked against the source: ${words.join('; ')}.`);
   }
   const unknown: string[] = [];
   const within: string[] = [];
