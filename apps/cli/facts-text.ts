@@ -51,7 +51,8 @@ function isObject(line: string): boolean {
 function malformed(content: string, error: unknown): CommandRefused {
   const position = breakOf(content, error);
   const before = content.slice(0, position).split('\n');
-  const place = position === undefined ? '' : `: it breaks at line ${before.length}, column ${(before.at(-1) ?? '').length + 1}`;
+  const place =
+    position === undefined ? '' : `: it breaks at line ${before.length}, column ${(before.at(-1) ?? '').length + 1}`;
   return new CommandRefused(
     'malformed-json',
     content.trim() === '' ? 'There are no facts: the input is empty.' : `This is no JSON${place}.`,
