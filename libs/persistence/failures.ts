@@ -32,6 +32,8 @@ export class DatabaseUnavailable extends Error {
 const AGAIN = new Set(['40001', '40P01']);
 /** Server starting, stopping, crashed or full; class 08 is the connection itself. */
 const AWAY = new Set(['57P01', '57P02', '57P03', '53300', 'ECONNREFUSED', 'ECONNRESET', 'EPIPE', 'ETIMEDOUT']);
+/** What was waited for took longer than the connection's lock timeout. */
+const LOCK_NOT_AVAILABLE = '55P03';
 const RESENT = new Set(['report_receipt_pkey', 'incident_report_key', 'idempotency_replay_pkey']);
 
 interface DriverError {
@@ -70,6 +72,11 @@ export function translateFailure(error: unknown): unknown {
   if (code === '23505') {
     return new DomainError('conflict', 'This exists already, or was entered by somebody else in the same moment.', {
       accepted: 'the same request again after reading what is there now',
+    });
+  }
+  if (code === LOCK_NOT_AVAILABLE) {
+    return new DomainError('in-progress', 'Something else is being done to the same at this moment.', {
+      accepted: 'the same request again in a moment',
     });
   }
   return new DatabaseRefusal(code, constraint, table);

@@ -27,7 +27,7 @@ export interface Persistence {
 
 /** The ports over a connection that somebody else opens and closes. */
 export function persistenceOver(dataSource: DataSource, { masterKey, sessions }: PersistenceOptions): Persistence {
-  const wakeUps = new WakeUps(dataSource);
+  const wakeUps = new WakeUps(urlOf(dataSource));
   const unitOfWork = new PostgresUnitOfWork(dataSource, readMasterKey(masterKey), wakeUps);
   return {
     dataSource,
@@ -37,6 +37,11 @@ export function persistenceOver(dataSource: DataSource, { masterKey, sessions }:
     dueIndex: new PostgresDueIndex(dataSource),
     close: () => wakeUps.stop(),
   };
+}
+
+function urlOf({ options }: DataSource): string {
+  if ('url' in options && typeof options.url === 'string') return options.url;
+  throw new TypeError('The connection was not described by createDataSource.');
 }
 
 /** The ports over a connection of their own. */

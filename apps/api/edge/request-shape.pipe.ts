@@ -3,6 +3,7 @@ import { plainToInstance } from 'class-transformer';
 import { validate } from 'class-validator';
 import { MalformedRequest, type RequestFault } from '../problems/malformed-request.js';
 import { faultsOf } from '../problems/validation-faults.js';
+import { unreadablePlace } from './readable-text.js';
 
 const PRIMITIVES: readonly unknown[] = [String, Boolean, Number, Array, Object];
 
@@ -20,6 +21,11 @@ export class RequestShapePipe implements PipeTransform {
       throw new MalformedRequest('The body must be one JSON object.', [
         { pointer: '', detail: 'This is not an object.', accepted: 'one JSON object' },
       ]);
+    }
+    const unreadable = unreadablePlace(plain);
+    if (unreadable) {
+      const fault = type === 'body' ? unreadable : asParameter(unreadable);
+      throw new MalformedRequest('The request holds something that cannot be read.', [fault]);
     }
     const instance = plainToInstance(metatype, plain) as object;
     const errors = await validate(instance, {

@@ -1,5 +1,5 @@
 import { PgBoss } from 'pg-boss';
-import type { DataSource, QueryRunner } from 'typeorm';
+import type { QueryRunner } from 'typeorm';
 
 /** The job library's settings wherever it runs: its tables are made by a migration, and it may not alter them. */
 export const JOB_SETTINGS = {
@@ -14,10 +14,12 @@ export const JOB_SETTINGS = {
 export class WakeUps {
   #client: Promise<PgBoss> | null = null;
 
-  constructor(private readonly source: DataSource) {}
+  constructor(private readonly url: string) {}
 
   async send(runner: QueryRunner, job: string): Promise<void> {
-    const client = await this.#start();
+    // A lost wake-up only delays what it was for: the worker looks by itself from time to time.
+    const client = await this.#start().catch(() => null);
+    if (client === null) return;
     await client.send(
       job,
       {},
@@ -46,7 +48,11 @@ export class WakeUps {
       // Sends only: what supervises and schedules is the worker.
       supervise: false,
       schedule: false,
-      db: { executeSql: async (text, values) => ({ rows: await this.source.query(text, values) }) },
+      // A connection of its own: a transaction that waited here for one of the common pool, while all others of the
+      // pool wait for that transaction, would wait for ever.
+      connectionString: this.url,
+      application_name: 'innerglove-wake-ups',
+      max: 1,
     });
     client.on('error', () => undefined);
     return client.start();

@@ -6,7 +6,10 @@ import type { Scope } from '../unit-of-work/scope.js';
 export class PostgresReplayStore implements ReplayStore {
   constructor(private readonly scope: Scope) {}
 
+  /** Of several requests with one key the first goes on, and the others wait here for what it will have stored. */
   async find(principal: string, route: string, key: string): Promise<Replay | null> {
+    const name = JSON.stringify([this.scope.siteId, principal, route, key]);
+    await this.scope.query('select pg_advisory_xact_lock(hashtextextended($1, 0))', [name]);
     const found = await this.scope
       .repository(IdempotencyReplayEntity)
       .findOneBy({ siteId: this.scope.siteId, principal, route, key });
