@@ -110,7 +110,7 @@ function removalAdvice(ensemble: Ensemble, content: IncidentContent, routes: Rou
 
 function untilAsked({ content, assessment, questions }: AdviceRequest): readonly AdvisedAction[] {
   if (content.kind === 'near-miss') return [];
-  const { settled, level, grade, sources, actions, openQuestions } = assessment;
+  const { settled, level, grade, sources, actions, openQuestions, reachable } = assessment;
   const decided = settled && level === 0;
   const asked = openQuestions
     .slice(0, QUESTIONS_NAMED)
@@ -127,7 +127,12 @@ function untilAsked({ content, assessment, questions }: AdviceRequest): readonly
           sources,
         },
       ];
-  return [...treatAs, ...actions.map(({ words, grade, sources }) => ({ words, grade, sources }))];
+  // An action that is worded by its category would tell the buddy what only the wearer and occupational health may know.
+  const categories = reachable.map((words) => words.toLowerCase());
+  const unspoken = actions.filter(
+    ({ words }) => !categories.some((category) => words.toLowerCase().includes(category)),
+  );
+  return [...treatAs, ...unspoken.map(({ words, grade, sources }) => ({ words, grade, sources }))];
 }
 
 function cautionsOf({ ensemble, content, assessment, firstAid }: AdviceRequest): readonly string[] {
