@@ -4,7 +4,7 @@
 
 -- role innerglove_manager: no superuser, held by row security, inherits nothing
 
--- role innerglove_owner: no superuser, held by row security, inherits nothing
+-- role innerglove_owner: no superuser, held by row security, inherits
 
 -- role innerglove_worker: no superuser, held by row security, inherits nothing
 
@@ -69,6 +69,12 @@ CREATE OR REPLACE FUNCTION public.context_site()
  STABLE PARALLEL SAFE
 RETURN (NULLIF(current_setting('innerglove.site_id'::text, true), ''::text))::uuid;
 grant execute on function context_site() to public;
+
+CREATE OR REPLACE FUNCTION public.context_transaction()
+ RETURNS bigint
+ LANGUAGE sql
+RETURN ((pg_current_xact_id())::text)::bigint;
+grant execute on function context_transaction() to public;
 
 CREATE OR REPLACE FUNCTION public.context_units()
  RETURNS uuid[]
@@ -425,7 +431,8 @@ create policy app_raises on alert for insert to innerglove_app
 create policy app_reads on alert for select to innerglove_app
   using (((site_id = ( SELECT context_site() AS context_site)) AND ((( SELECT context_role() AS context_role) = 'nurse'::text) OR ((( SELECT context_role() AS context_role) = 'wearer'::text) AND (person_id = ( SELECT context_person() AS context_person))))));
 create policy nurse_answers on alert for update to innerglove_app
-  using (((site_id = ( SELECT context_site() AS context_site)) AND (( SELECT context_role() AS context_role) = 'nurse'::text) AND (person_id IS DISTINCT FROM ( SELECT context_person() AS context_person))));
+  using (((site_id = ( SELECT context_site() AS context_site)) AND (( SELECT context_role() AS context_role) = 'nurse'::text)))
+  with check (((site_id = ( SELECT context_site() AS context_site)) AND (person_id IS DISTINCT FROM ( SELECT context_person() AS context_person))));
 create policy worker_raises on alert for insert to innerglove_worker
   with check (((site_id = ( SELECT context_site() AS context_site)) AND (closed_at IS NULL)));
 create policy worker_reads on alert for select to innerglove_worker
@@ -710,7 +717,7 @@ grant delete, insert, select on incident_lapse to innerglove_app;
 create table ledger_entry (
   site_id uuid not null,
   entry_id bigint generated always as identity not null,
-  xact bigint not null default ((pg_current_xact_id())::text)::bigint,
+  xact bigint not null default context_transaction(),
   recorded_at timestamp with time zone not null default now(),
   actor_account uuid default context_account(),
   actor_role text not null default context_role(),
@@ -1009,6 +1016,31 @@ grant insert, select on plan_check to innerglove_app;
 grant select on plan_check to innerglove_worker;
 grant update (kind, local_date, slot, ordinal, due_from, due_from_offset, due_until, due_until_offset, evidence, position, look_at, alerted_at, state, done_at, reading_id) on plan_check to innerglove_app;
 grant update (alerted_at) on plan_check to innerglove_worker;
+
+create table plan_release (
+  site_id uuid not null,
+  plan_id uuid not null,
+  released_at timestamp with time zone not null,
+  person_id uuid not null,
+  released_by uuid not null,
+  second_clinician uuid,
+  sealed bytea,
+  constraint plan_release_early_has_both CHECK (((second_clinician IS NULL) = (sealed IS NULL))),
+  constraint plan_release_pkey PRIMARY KEY (site_id, plan_id, released_at),
+  constraint plan_release_plan_fkey FOREIGN KEY (site_id, plan_id, person_id) REFERENCES plan(site_id, plan_id, person_id),
+  constraint plan_release_second_fkey FOREIGN KEY (site_id, second_clinician) REFERENCES account(site_id, account_id),
+  constraint plan_release_signer_fkey FOREIGN KEY (site_id, released_by) REFERENCES account(site_id, account_id),
+  constraint plan_release_two_people CHECK ((second_clinician <> released_by))
+);
+alter table plan_release enable row level security;
+alter table plan_release force row level security;
+create policy nurse_reads on plan_release for select to innerglove_app
+  using (((site_id = ( SELECT context_site() AS context_site)) AND (( SELECT context_role() AS context_role) = 'nurse'::text)));
+create policy nurse_signs on plan_release for insert to innerglove_app
+  with check (((site_id = ( SELECT context_site() AS context_site)) AND (( SELECT context_role() AS context_role) = 'nurse'::text) AND (released_by = ( SELECT context_account() AS context_account)) AND (person_id IS DISTINCT FROM ( SELECT context_person() AS context_person))));
+grant insert, select on plan_release to innerglove_app;
+CREATE TRIGGER plan_release_stays BEFORE DELETE OR UPDATE ON public.plan_release FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER plan_release_stays_whole BEFORE TRUNCATE ON public.plan_release FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 
 create table ppe_use (
   site_id uuid not null,

@@ -22,6 +22,12 @@ export interface TestDatabase {
 /** Which PostgreSQL the tests run on: the embedded one, or the machine's own 15. */
 export type TestPostgres = 'embedded' | '15';
 
+export interface TestDatabaseOptions {
+  readonly postgres?: TestPostgres;
+  /** Without any table: for the tests of the migrations themselves. */
+  readonly empty?: boolean;
+}
+
 /** Where Debian and its relatives put PostgreSQL 15. */
 export const POSTGRES_15 = '/usr/lib/postgresql/15/bin';
 export const hasPostgres15 = (): boolean => existsSync(join(POSTGRES_15, 'initdb'));
@@ -33,13 +39,14 @@ const root = join(here, '..', '..');
  * One server for everything that runs on this machine, started by the first who needs it, and a copy of a migrated
  * template for each caller. A process of its own stops the server and removes it once nobody has used it for a while.
  */
-export async function createTestDatabase(
-  postgres: TestPostgres = process.env.TEST_POSTGRES === '15' ? '15' : 'embedded',
-): Promise<TestDatabase> {
+export async function createTestDatabase({
+  postgres = process.env.TEST_POSTGRES === '15' ? '15' : 'embedded',
+  empty = false,
+}: TestDatabaseOptions = {}): Promise<TestDatabase> {
   const server = await shareServer(postgres);
   const admin = new pg.Client({ connectionString: server.adminUrl });
   await admin.connect();
-  const template = await ensureTemplate(server, admin);
+  const template = empty ? 'template1' : await ensureTemplate(server, admin);
   const name = `test_${randomBytes(6).toString('hex')}`;
   await admin.query(`create database ${name} template ${template} owner innerglove_owner`);
   await admin.end();
@@ -61,8 +68,10 @@ export async function createTestDatabase(
 }
 
 async function shareServer(postgres: TestPostgres): Promise<EmbeddedDatabase> {
-  const checkout = createHash('sha256').update(root).digest('hex').slice(0, 8);
-  const folder = join(tmpdir(), `innerglove-test-${checkout}-${postgres}`);
+  // The roles are the cluster's: another text of them gets another cluster, as does another checkout.
+  const roles = await readFile(join(root, 'migrations', 'roles.sql'));
+  const cluster = createHash('sha256').update(root).update(roles).digest('hex').slice(0, 8);
+  const folder = join(tmpdir(), `innerglove-test-${cluster}-${postgres}`);
   await mkdir(folder, { recursive: true, mode: 0o755 });
   // For as long as this process lives, whatever test file it runs.
   await new Users(folder).enter();

@@ -1,7 +1,7 @@
 import { createHash, randomBytes } from 'node:crypto';
 import { open, mkdir, readFile, rename, rm, stat, writeFile } from 'node:fs/promises';
 import { createServer, type AddressInfo } from 'node:net';
-import { join, resolve } from 'node:path';
+import { dirname, join, resolve } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 import pg from 'pg';
 import { findBinaries, type Binaries } from './binaries.js';
@@ -43,6 +43,8 @@ export interface EmbeddedDatabase {
   readonly masterKey: string;
   readonly version: string;
   readonly port: number;
+  /** Where cluster and log stand: the folder asked for, or one that the server's user can enter. */
+  readonly dataFolder: string;
   /** Whether this call found a server that ran already. */
   readonly adopted: boolean;
   /** The postmaster's process id at this moment. */
@@ -123,6 +125,10 @@ class Supervisor implements EmbeddedDatabase {
 
   get masterKey(): string {
     return this.secrets.masterKey;
+  }
+
+  get dataFolder(): string {
+    return dirname(this.cluster);
   }
 
   get version(): string {
