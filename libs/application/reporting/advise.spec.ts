@@ -102,9 +102,11 @@ describe('the advice after a report', () => {
   });
 
   it('never names a category, whatever agent and answers', async () => {
-    const categories = theRulebook()
-      .tables()
-      .flatMap(({ table }) => table.categories.map(({ words }) => words));
+    const spoken = (text: string) =>
+      ` ${text
+        .toLowerCase()
+        .split(/[^\p{L}\p{N}]+/u)
+        .join(' ')} `;
     for (const { code } of theRulebook().agents()) {
       for (const answers of [{}, NOTHING_REACHED, { seen: { sharpsInjury: 'yes' as const } }]) {
         const { assessment, advice } = await reported(aHospital(), { ...answers, agent: code });
@@ -115,12 +117,13 @@ describe('the advice after a report', () => {
           ...advice.removal.exceptions,
           ...advice.untilAsked.map(({ words }) => words),
           ...advice.cautions,
-        ]
-          .join(' ')
-          .toLowerCase();
+        ].join(' ');
 
-        expect(categories).toContain(assessment?.category);
-        expect(text).not.toContain(assessment?.category.toLowerCase());
+        expect(assessment?.category).toBeTruthy();
+        for (const category of assessment?.reachable ?? []) {
+          // “Low” and “high” alone are words of every day; the others are a category's own.
+          if (category.includes(' ')) expect(spoken(text)).not.toContain(spoken(category));
+        }
       }
     }
   });

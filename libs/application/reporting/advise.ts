@@ -135,6 +135,16 @@ function untilAsked({ content, assessment, questions }: AdviceRequest): readonly
   return [...treatAs, ...unspoken.map(({ words, grade, sources }) => ({ words, grade, sources }))];
 }
 
+/** Whole words only: a category called “low” does not stand in “follow”. */
+function hasPhrase(words: string, phrase: string): boolean {
+  const plain = (text: string) =>
+    ` ${text
+      .toLowerCase()
+      .replaceAll(/[^\p{L}\p{N}]+/gu, ' ')
+      .trim()} `;
+  return plain(words).includes(plain(phrase));
+}
+
 function cautionsOf({ ensemble, content, assessment, firstAid }: AdviceRequest): readonly string[] {
   const unread = [assessment.grade, ensemble.grade, ...firstAid.map(({ grade }) => grade)].includes('remembered');
   return [
