@@ -14,6 +14,12 @@ export function BarrierPart({
   site: Site;
   content: IncidentContent;
 }) {
+  // In the order of the body, gravest first; a route that these pages do not know yet is shown all the same.
+  const others = Object.keys(barrier.routes).filter((route) => !(route in ROUTE_WORDS));
+  const ways = [
+    ...Object.entries(ROUTE_WORDS),
+    ...others.map((route) => [route, wordsFor(ROUTE_WORDS, route)] as const),
+  ];
   const words = pictureInWords(barrier.zones, ensemble, site);
   return (
     <section id="barrier" aria-labelledby="barrier-heading">
@@ -38,10 +44,10 @@ export function BarrierPart({
           <table>
             <caption>Ways in</caption>
             <tbody>
-              {Object.entries(barrier.routes).map(([route, reached]) => (
-                <tr key={route} data-reached={reached}>
-                  <th scope="row">{wordsFor(ROUTE_WORDS, route)}</th>
-                  <td>{TERNARY_WORDS[reached]}</td>
+              {ways.map(([route, words]) => (
+                <tr key={route} data-reached={barrier.routes[route] ?? 'unknown'}>
+                  <th scope="row">{words}</th>
+                  <td>{TERNARY_WORDS[barrier.routes[route] ?? 'unknown']}</td>
                 </tr>
               ))}
             </tbody>

@@ -48,7 +48,7 @@ export function AdvicePage({
       )}
       {advice.removal.steps.length > 0 && (
         <section aria-labelledby="still-on">
-          <h2 id="still-on">Still to take off, in this order</h2>
+          <h2 id="still-on">If anything is still on: take it off in this order</h2>
           <ul>
             {advice.removal.rule.map((words) => (
               <li key={words}>{words}</li>

@@ -13,26 +13,24 @@ export function StartPage({ ensemble, site, onOut }: { ensemble: Ensemble; site:
       </p>
       <PageHeading title="Report a breach">Out first, then first aid. The questions can wait.</PageHeading>
       <div className="before">
-        <div>
-          <h2>Still inside</h2>
+        <section aria-labelledby="inside">
+          <h2 id="inside">Still inside</h2>
           <ul>
             {ensemble.breachRules.patientCare.map((words) => (
               <li key={words}>{words}</li>
             ))}
           </ul>
-          <h2>Taking off</h2>
+        </section>
+        <section aria-labelledby="taking-off">
+          <h2 id="taking-off">Taking off</h2>
           <ul>
             {ensemble.breachRules.removal.map((words) => (
               <li key={words}>{words}</li>
             ))}
           </ul>
-        </div>
-        <div>
-          <h2>Out: first aid</h2>
-          <FirstAidList steps={site.firstAid} />
-        </div>
-        <div>
-          <h2>Call</h2>
+        </section>
+        <section aria-labelledby="call">
+          <h2 id="call">Call</h2>
           <ul className="calls">
             <li>
               {site.emergency.words} <Telephone number={site.emergency.telephone} />
@@ -46,14 +44,20 @@ export function StartPage({ ensemble, site, onOut }: { ensemble: Ensemble; site:
               </li>
             )}
           </ul>
-        </div>
+        </section>
       </div>
-      <Button className="tile tile-act tile-wide" onPress={onOut}>
-        <span className="tile-words">I am out and first aid is done</span>
-        <span className="tile-note">
-          Start the questions. The tablet stays on the clean side; the buddy’s hands touch it.
-        </span>
-      </Button>
+      <section aria-labelledby="out" className="first-aid-columns">
+        <h2 id="out">Out: first aid</h2>
+        <FirstAidList steps={site.firstAid} />
+      </section>
+      <div className="go-on">
+        <Button className="tile tile-act tile-wide" onPress={onOut}>
+          <span className="tile-words">I am out and first aid is done</span>
+          <span className="tile-note">
+            The questions start. The tablet stays on the clean side; only the buddy’s hands touch it.
+          </span>
+        </Button>
+      </div>
     </div>
   );
 }

@@ -15,15 +15,16 @@ export function OwnFollowUp({ plans, site }: { plans: readonly Plan[]; site: Sit
   return (
     <>
       {running.length === 0 && <p>You are in no follow-up.</p>}
+      {running.length > 1 && <p>A reading counts for the follow-up in which it is entered.</p>}
       {running.map((plan) => (
-        <OwnPlan key={plan.planId} plan={plan} site={site} />
+        <OwnPlan key={plan.planId} plan={plan} site={site} isOnly={running.length === 1} />
       ))}
       <OwnReports site={site} />
     </>
   );
 }
 
-function OwnPlan({ plan, site }: { plan: Plan; site: Site }) {
+function OwnPlan({ plan, site, isOnly }: { plan: Plan; site: Site; isOnly: boolean }) {
   const now = useNow();
   const dueness = duenessOf(plan, now);
   return (
@@ -39,24 +40,27 @@ function OwnPlan({ plan, site }: { plan: Plan; site: Site }) {
       <p className={dueness.isOverdue || dueness.now ? 'waits' : undefined}>
         <DuenessInWords dueness={dueness} timeZone={plan.timeZone} />
       </p>
-      <div className="round-readings">
-        <ReadingEntry plan={plan} site={site} whose={null} />
-        <div>
-          <Readings plan={plan} site={site} />
-          <h3>Call at once for any of these</h3>
-          <ul>
-            {plan.symptoms.map(({ code, words }) => (
-              <li key={code}>{words}</li>
-            ))}
-          </ul>
-          <h3>What your manager sees</h3>
-          <p>
-            Your name, what work you may do, and how many days are left or when it is looked at again. Never why. From
-            the number of days somebody may guess at the kind of infection; tell occupational health if that worries
-            you.
-          </p>
+      <details open={isOnly}>
+        <summary>Readings</summary>
+        <div className="round-readings">
+          <ReadingEntry plan={plan} site={site} whose={null} />
+          <div>
+            <Readings plan={plan} site={site} />
+            <h3>Call at once for any of these</h3>
+            <ul>
+              {plan.symptoms.map(({ code, words }) => (
+                <li key={code}>{words}</li>
+              ))}
+            </ul>
+            <h3>What your manager sees</h3>
+            <p>
+              Your name, what work you may do, and how many days are left or when it is looked at again. Never why. From
+              the number of days somebody may guess at the kind of infection; tell occupational health if that worries
+              you.
+            </p>
+          </div>
         </div>
-      </div>
+      </details>
     </section>
   );
 }

@@ -1,6 +1,7 @@
 import { useQuery } from '@tanstack/react-query';
 import { api, type Plan, type Reading, type Site } from '../../api.js';
 import { Moment } from '../../shell/moment.js';
+import { Records } from '../../shell/records.js';
 import { Refusal } from '../../shell/refusal.js';
 import { inWords, TERNARY_WORDS } from '../../words.js';
 import { TemperatureStrip } from './temperature-strip.js';
@@ -29,44 +30,33 @@ export function Readings({ plan, site }: { plan: Plan; site: Site }) {
       {items.length > 0 && (
         <>
           <TemperatureStrip readings={items} plan={plan} />
-          <div className="table-scroll">
-            <table>
-              <caption>Readings, newest first (n = {items.length})</caption>
-              <thead>
-                <tr>
-                  <th scope="col">When</th>
-                  <th scope="col" className="number">
-                    Temperature
-                  </th>
-                  <th scope="col">Measured at</th>
-                  <th scope="col">Against fever</th>
-                  <th scope="col">Symptoms</th>
-                </tr>
-              </thead>
-              <tbody>
-                {items.map((reading) => (
-                  <tr key={reading.readingId}>
-                    <td>
-                      <Moment at={reading.at} timeZone={plan.timeZone} />
-                    </td>
-                    <td className={reading.judgement.alert ? 'number act-now' : 'number'}>
-                      {reading.value === null ? 'not measured' : `${reading.value} ${UNIT_SIGNS[reading.unit]}`}
-                      {reading.judgement.alert && ' – alert'}
-                    </td>
-                    <td>{inWords(site.form.measurementSites, reading.measurementSite)}</td>
-                    <td>{TERNARY_WORDS[reading.antipyreticTaken]}</td>
-                    <td>
-                      {reading.symptoms.length === 0
-                        ? 'none told'
-                        : reading.symptoms
-                            .map((code) => plan.symptoms.find((symptom) => symptom.code === code)?.words ?? code)
-                            .join(', ')}
-                    </td>
-                  </tr>
-                ))}
-              </tbody>
-            </table>
-          </div>
+          <Records
+            caption={`Readings, newest first (n = ${items.length})`}
+            columns={[
+              { name: 'When' },
+              { name: 'Temperature', isNumber: true },
+              { name: 'Measured at' },
+              { name: 'Against fever' },
+              { name: 'Symptoms' },
+            ]}
+            rows={items.map((reading) => ({
+              key: reading.readingId,
+              cells: [
+                <Moment key="when" at={reading.at} timeZone={plan.timeZone} />,
+                <span key="value" className={reading.judgement.alert ? 'act-now' : undefined}>
+                  {reading.value === null ? 'not measured' : `${reading.value} ${UNIT_SIGNS[reading.unit]}`}
+                  {reading.judgement.alert && ' – alert'}
+                </span>,
+                inWords(site.form.measurementSites, reading.measurementSite),
+                TERNARY_WORDS[reading.antipyreticTaken],
+                reading.symptoms.length === 0
+                  ? 'none told'
+                  : reading.symptoms
+                      .map((code) => plan.symptoms.find((symptom) => symptom.code === code)?.words ?? code)
+                      .join(', '),
+              ],
+            }))}
+          />
         </>
       )}
     </div>

@@ -5,6 +5,7 @@ import { api, type TableCard } from '../../api.js';
 import { useSite } from '../../session.js';
 import { Moment } from '../../shell/moment.js';
 import { PageHeading } from '../../shell/page-heading.js';
+import { Records } from '../../shell/records.js';
 import { Refusal } from '../../shell/refusal.js';
 import { GRADE_WORDS, wordsFor } from '../../words.js';
 
@@ -23,49 +24,38 @@ export function RulebookPage() {
       <Refusal error={tables.error} />
       {tables.isPending && <p role="status">Reading the tables</p>}
       {tables.data && (
-        <div className="table-scroll">
-          <table>
-            <caption>Tables (n = {tables.data.items.length})</caption>
-            <thead>
-              <tr>
-                <th scope="col">Table</th>
-                <th scope="col">Authority</th>
-                <th scope="col" className="number">
-                  Rules
-                </th>
-                <th scope="col">Weakest evidence</th>
-                <th scope="col">Here</th>
-                <th scope="col">Governs</th>
-              </tr>
-            </thead>
-            <tbody>
-              {tables.data.items.map((table) => (
-                <tr key={`${table.id}@${table.version}`}>
-                  <th scope="row">
-                    <Link to="/rulebook/$ref" params={{ ref: `${table.id}@${table.version}` }}>
-                      {table.title}
-                    </Link>
-                    <div className="soft">
-                      {table.id}, version {table.version}
-                      {table.supersededBy && `, superseded by ${table.supersededBy}`}
-                    </div>
-                  </th>
-                  <td>{table.authority}</td>
-                  <td className="number">{table.rules}</td>
-                  <td>{wordsFor(GRADE_WORDS, table.weakestGrade)}</td>
-                  <td>
-                    <Standing table={table} timeZone={site.data?.timeZone ?? 'UTC'} />
-                  </td>
-                  <td>
-                    {table.governs.length === 0
-                      ? 'nothing'
-                      : table.governs.map(({ agent, certainty }) => `${agentName(agent)} (${certainty})`).join(', ')}
-                  </td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
-        </div>
+        <Records
+          caption={`Tables (n = ${tables.data.items.length})`}
+          columns={[
+            { name: 'Table' },
+            { name: 'Authority' },
+            { name: 'Rules', isNumber: true },
+            { name: 'Weakest evidence' },
+            { name: 'Here' },
+            { name: 'Governs' },
+          ]}
+          rows={tables.data.items.map((table) => ({
+            key: `${table.id}@${table.version}`,
+            cells: [
+              <>
+                <Link to="/rulebook/$ref" params={{ ref: `${table.id}@${table.version}` }}>
+                  {table.title}
+                </Link>
+                <div className="soft">
+                  {table.id}, version {table.version}
+                  {table.supersededBy && `, superseded by ${table.supersededBy}`}
+                </div>
+              </>,
+              table.authority,
+              table.rules,
+              wordsFor(GRADE_WORDS, table.weakestGrade),
+              <Standing key="standing" table={table} timeZone={site.data?.timeZone ?? 'UTC'} />,
+              table.governs.length === 0
+                ? 'nothing'
+                : table.governs.map(({ agent, certainty }) => `${agentName(agent)} (${certainty})`).join(', '),
+            ],
+          }))}
+        />
       )}
     </>
   );

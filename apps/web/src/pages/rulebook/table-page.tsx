@@ -10,6 +10,7 @@ import { useAct } from '../../shell/act.js';
 import { Evidence } from '../../shell/evidence.js';
 import { Several } from '../../shell/fields.js';
 import { PageHeading } from '../../shell/page-heading.js';
+import { Records } from '../../shell/records.js';
 import { faultAt, Refusal, withoutFields } from '../../shell/refusal.js';
 import { levelInWords } from '../../words.js';
 import { Standing } from './rulebook-page.js';
@@ -60,36 +61,22 @@ export function TablePage() {
         ))}
         <li>Whatever no rule covers is “not classified by this authority” and goes to a human.</li>
       </ul>
-      <div className="table-scroll">
-        <table>
-          <caption>
-            Rules (n = {table.rules.length}), {POLICY_WORDS[table.hitPolicy]}
-          </caption>
-          <thead>
-            <tr>
-              <th scope="col">Rule</th>
-              <th scope="col">Says</th>
-              <th scope="col">Category</th>
-              <th scope="col">Rests on</th>
-            </tr>
-          </thead>
-          <tbody>
-            {table.rules.map(({ id, row, words, then, sources, grade }) => (
-              <tr key={id}>
-                <th scope="row">
-                  {id}
-                  {row && <div className="soft">{row}</div>}
-                </th>
-                <td>{words}</td>
-                <td>{categoryWords(then.category)}</td>
-                <td>
-                  <Evidence sources={sources} grade={grade} />
-                </td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </div>
+      <Records
+        caption={`Rules (n = ${table.rules.length}), ${POLICY_WORDS[table.hitPolicy]}`}
+        columns={[{ name: 'Rule' }, { name: 'Says' }, { name: 'Category' }, { name: 'Rests on' }]}
+        rows={table.rules.map(({ id, row, words, then, sources, grade }) => ({
+          key: id,
+          cells: [
+            <>
+              {id}
+              {row && <div className="soft">{row}</div>}
+            </>,
+            words,
+            categoryWords(then.category),
+            <Evidence key="evidence" sources={sources} grade={grade} />,
+          ],
+        }))}
+      />
       {table.adjustments.length > 0 && (
         <>
           <h2>What raises a category</h2>

@@ -1,5 +1,6 @@
 import { useQuery } from '@tanstack/react-query';
 import { api, type Site } from '../../api.js';
+import { Records } from '../../shell/records.js';
 import { Refusal } from '../../shell/refusal.js';
 import { ROLE_WORDS, wordsFor } from '../../words.js';
 
@@ -11,33 +12,22 @@ export function AccountsPart({ site }: { site: Site }) {
     <section aria-labelledby="accounts-heading">
       <h2 id="accounts-heading">Who may sign in</h2>
       <Refusal error={people.error} />
-      <div className="table-scroll">
-        <table>
-          <caption>Accounts (n = {people.data ? accounts.length : 'not known'})</caption>
-          <thead>
-            <tr>
-              <th scope="col">Sign-in name</th>
-              <th scope="col">Role</th>
-              <th scope="col">Units whose duty list they read</th>
-            </tr>
-          </thead>
-          <tbody>
-            {accounts.map(({ accountId, login, role, unitIds }) => (
-              <tr key={accountId}>
-                <th scope="row">{login}</th>
-                <td>{wordsFor(ROLE_WORDS, role)}</td>
-                <td>
-                  {unitIds.length === 0
-                    ? 'none'
-                    : unitIds
-                        .map((id) => site.units.find(({ unitId }) => unitId === id)?.name ?? 'unit not known')
-                        .join(', ')}
-                </td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </div>
+      <Records
+        caption={`Accounts (n = ${people.data ? accounts.length : 'not known'})`}
+        columns={[{ name: 'Sign-in name' }, { name: 'Role' }, { name: 'Units whose duty list they read' }]}
+        rows={accounts.map(({ accountId, login, role, unitIds }) => ({
+          key: accountId,
+          cells: [
+            login,
+            wordsFor(ROLE_WORDS, role),
+            unitIds.length === 0
+              ? 'none'
+              : unitIds
+                  .map((id) => site.units.find(({ unitId }) => unitId === id)?.name ?? 'unit not known')
+                  .join(', '),
+          ],
+        }))}
+      />
     </section>
   );
 }
