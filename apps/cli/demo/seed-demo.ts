@@ -1,5 +1,16 @@
 import { v7 } from 'uuid';
-import { addDays, addHours, localDateOf, startOfDay, worstFirst, type Facts, type Instant, type OpenQuestion } from '#domain';
+import {
+  addDays,
+  assess,
+  ImpossibleCombination,
+  addHours,
+  localDateOf,
+  startOfDay,
+  worstFirst,
+  type Assessment,
+  type Facts,
+  type Instant,
+} from '#domain';
 import {
   AcknowledgeAlert,
   AmendIncident,
@@ -23,11 +34,13 @@ import {
   type AccountDirectory,
   type Actor,
   type AlertRecord,
+  type AssessmentRecord,
   type LetterWriter,
   type PasswordHasher,
   type PlanView,
   type Rulebook,
-  type SetupTokens,
+  SetupTokens,
+  type SetupClaim,
   type SiteDirectory,
   type UnitOfWork,
 } from '#application';
@@ -70,10 +83,11 @@ export interface SeededDemo {
 }
 
 /** Set up as a person with the printed link would do it; the demo needs no link. */
-const NO_LINK: SetupTokens = {
-  issue: () => Promise.reject(new Error('The demo issues no set-up link.')),
-  claim: () => Promise.resolve({ settle: () => Promise.resolve(), release: () => Promise.resolve() }),
-} as unknown as SetupTokens;
+class NoLink extends SetupTokens {
+  override claim(): Promise<SetupClaim> {
+    return Promise.resolve({ settle: () => Promise.resolve(), release: () => Promise.resolve() });
+  }
+}
 
 /** Cases that are played at the same time; each keeps one connection busy. */
 const SIDE_BY_SIDE = 4;
@@ -126,10 +140,14 @@ interface Hospital {
 /** The site, its units, its people and their accounts, and the tables that a clinician has confirmed. */
 async function openHospital(
   { work: inner, directory, sites, hasher, rulebook }: DemoPorts,
-  { people, opened, password }: { readonly people: readonly DemoPerson[]; readonly opened: Instant; readonly password: string },
+  {
+    people,
+    opened,
+    password,
+  }: { readonly people: readonly DemoPerson[]; readonly opened: Instant; readonly password: string },
 ): Promise<Cast> {
   const work = new BackdatedWork(inner, opened);
-  const { siteId, accountId, units } = await new SetUpSite(work, rulebook, sites, NO_LINK, hasher).execute({
+  const { siteId, accountId, units } = await new SetUpSite(work, rulebook, sites, new NoLink(), hasher).execute({
     token: '',
     siteName: HOSPITAL.name,
     timeZone: HOSPITAL.timeZone,
@@ -158,10 +176,8 @@ async function openHospital(
         administrator,
       );
       const role = signIn?.role ?? 'wearer';
-      cast.push({
-        person,
-        actor: { siteId, role, accountId: made.accountId, personId: made.personId, unitIds: ofManager },
-      });
+      const accountId = made.accountId ?? (await accountOf(work, administrator, person, made.personId));
+      cast.push({ person, actor: { siteId, role, accountId, personId: made.personId, unitIds: ofManager } });
     }
   });
   const nurse = cast[SIGN_INS.findIndex(({ login }) => login === 'nurse')]?.actor;
@@ -173,6 +189,28 @@ async function openHospital(
     if (rules.length > 0) await confirm.execute({ ref, rules }, nurse);
   }
   return { nurse, people: cast, units: unitIds };
+}
+
+/** Whoever reported has an account. Those that are no sign-in of the demo have no password, so nobody can sign in by them. */
+function accountOf(
+  work: UnitOfWork,
+  administrator: Actor,
+  { staffNumber }: DemoPerson,
+  personId: string,
+): Promise<string> {
+  return work.run(administrator, async (tx) => {
+    const accountId = v7();
+    await tx.site.insertAccount({
+      accountId,
+      siteId: administrator.siteId,
+      personId,
+      role: 'wearer',
+      login: staffNumber.toLowerCase(),
+      unitIds: [],
+      passwordHash: null,
+    });
+    return accountId;
+  });
 }
 
 async function recordUses({ ports, cast, story }: Hospital, now: Instant): Promise<void> {
@@ -219,7 +257,8 @@ async function identifySource(
     const sourceId = sources.get(pseudonym);
     for (const { status, agent, daysAgo } of statuses.slice(1)) {
       const onDate = addDays(story.today, -daysAgo);
-      if (sourceId) await change.execute({ sourceId, status, agent, onDate, sampledOn: addDays(onDate, -1) }, cast.nurse);
+      if (sourceId)
+        await change.execute({ sourceId, status, agent, onDate, sampledOn: addDays(onDate, -1) }, cast.nurse);
     }
   }
 }
@@ -251,8 +290,9 @@ class CaseCourse {
     const { told } = this;
     if (told.reportedAt > until || this.released) return;
     if (this.incidentId === null) await this.report(events.get(told.event) ?? v7());
+    else await this.readAgain();
     if (!this.decided) await this.decide(until);
-    await this.refreshPlan();
+    await this.readAgain();
     await this.follow(until);
     if (this.decided && told.standing !== 'fever-open') await this.release(until);
     this.played = until;
@@ -318,12 +358,12 @@ class CaseCourse {
       if (told.standing === 'unsettled') return;
       const { staffNumber, dateOfBirth } = this.who.person;
       await new ConfirmIdentity(work).execute({ incidentId, staffNumber, dateOfBirth }, nurse);
-      let { result } = await this.assessment(work);
-      const amend = new AmendIncident(work, ports.rulebook, sites);
-      for (let round = 0; round < 4 && !result.settled; round += 1) {
-        work.now = addHours(called, (round + 1) / 12);
-        const amended = await amend.execute(
-          { incidentId, onRevision: this.revision, changes: { facts: this.answers(result.openQuestions, chance) } },
+      const made = await this.assessment(work);
+      let { result } = made;
+      if (!result.settled) {
+        work.now = addHours(called, 0.2);
+        const amended = await new AmendIncident(work, ports.rulebook, sites).execute(
+          { incidentId, onRevision: this.revision, changes: { facts: this.answers(made, chance) } },
           nurse,
         );
         this.revision = amended.revision;
@@ -332,7 +372,7 @@ class CaseCourse {
       if (told.standing === 'waits-for-signature' || signed > until) return;
       work.now = signed;
       const departs = told.standing === 'departed-below' || chance.happens(0.06);
-      const lower = this.categoriesBelow(result);
+      const lower = this.categoryBelow(result);
       const determine = new Determine(work, ports.rulebook, new CredentialCheck(ports.directory, ports.hasher));
       const { body } = await determine.execute(
         {
@@ -369,7 +409,11 @@ class CaseCourse {
       await new AcknowledgeAlert(work).execute({ alertId: alert.alertId }, this.nurse);
       if (onlyTaken) continue;
       await new CloseAlert(work).execute(
-        { alertId: alert.alertId, outcome: 'spoken-to-well', decided: 'Spoken to on the telephone; well. Questions asked.' },
+        {
+          alertId: alert.alertId,
+          outcome: 'spoken-to-well',
+          decided: 'Spoken to on the telephone; well. Questions asked.',
+        },
         this.nurse,
       );
     }
@@ -390,29 +434,47 @@ class CaseCourse {
     return last;
   }
 
-  /** What the nurse hears on the telephone: mostly the harmless answer, sometimes not. */
-  private answers(questions: readonly OpenQuestion[], chance: Chance): Facts {
-    const { vocabulary } = this.hospital.ports.rulebook;
-    return Object.fromEntries(
-      questions.map(({ fact, values }) => {
-        const definition = vocabulary.facts[fact];
-        if (definition?.kind === 'quantity') return [fact, chance.between(1, 12)];
-        if (definition?.kind === 'yesNo') return [fact, chance.happens(0.2) ? 'yes' : 'no'];
-        return [fact, chance.oneOf(values)];
-      }),
-    );
+  /**
+   * What the nurse hears on the telephone, question by question as the table asks them: mostly the harmless answer, sometimes
+   * not, and never two that cannot both be true.
+   */
+  private answers({ facts, result }: AssessmentRecord, chance: Chance): Facts {
+    const { rulebook } = this.hospital.ports;
+    const table = rulebook.table(`${result.table}@${result.version}`);
+    const heard: Record<string, string | number> = {};
+    for (let current: Assessment = result; !current.settled;) {
+      const question = current.openQuestions.find(({ fact }) => !(fact in heard));
+      if (!question) break;
+      const definition = rulebook.vocabulary.facts[question.fact];
+      const first =
+        definition?.kind === 'quantity'
+          ? chance.between(1, 12)
+          : definition?.kind === 'yesNo'
+            ? chance.happens(0.2)
+              ? 'yes'
+              : 'no'
+            : chance.oneOf(question.values);
+      const possible = [first, ...question.values].find((value) => {
+        try {
+          current = assess(table, { ...facts, ...heard, [question.fact]: value });
+          return true;
+        } catch (error) {
+          if (error instanceof ImpossibleCombination) return false;
+          throw error;
+        }
+      });
+      heard[question.fact] = possible ?? 'unknown';
+    }
+    return heard;
   }
 
-  /** The category next below the assessed one, mildest for a case without a level; null where there is none. */
-  private categoriesBelow(result: Parameters<typeof worstFirst>[0] & { table: string; version: string; categoryId: string }) {
+  /** The category next below the assessed one; null where there is none. */
+  private categoryBelow(result: Assessment): string | null {
     const { table } = this.hospital.ports.rulebook.table(`${result.table}@${result.version}`);
-    const below = table.categories.filter(
-      ({ id, level }) => id !== result.categoryId && worstFirst(result, { level, categoryId: id } as never) < 0,
-    );
-    return below.at(-1)?.id ?? null;
+    return table.categories.filter((category) => worstFirst(result, category) < 0).at(-1)?.id ?? null;
   }
 
-  private async refreshPlan(): Promise<void> {
+  private async readAgain(): Promise<void> {
     const { incidentId, nurse } = this;
     if (incidentId === null) return;
     const stored = await this.hospital.ports.work.run(nurse, async (tx) => {
@@ -478,7 +540,8 @@ class CaseCourse {
         const length = Date.parse(slot.dueUntil) - Date.parse(slot.dueFrom);
         const at = new Date(Date.parse(slot.dueFrom) + Math.floor(share * length)).toISOString();
         const entered = addHours(at, 0.08);
-        if (slot.state !== 'due' || missed || entered > until || at < this.told.reportedAt || at <= this.played) continue;
+        if (slot.state !== 'due' || missed || entered > until || at < this.told.reportedAt || at <= this.played)
+          continue;
         const fever = index === feverOn ? 38.1 + share : null;
         work.now = entered;
         await record.execute(

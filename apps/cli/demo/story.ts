@@ -1,4 +1,13 @@
-import { addDays, addHours, startOfDay, type Breach, type Instant, type LocalDate, type Seen, type Zone } from '#domain';
+import {
+  addDays,
+  addHours,
+  startOfDay,
+  type Breach,
+  type Instant,
+  type LocalDate,
+  type Seen,
+  type Zone,
+} from '#domain';
 import type { Certainty, Lapse, PpeUseRecord, ReportedContent, Task } from '#application';
 import { Chance } from './chance.js';
 import { HOSPITAL, UNITS, type DemoPerson, type UnitName } from './hospital.js';
@@ -283,7 +292,8 @@ const ZONE_OF: Readonly<Record<string, readonly Zone[]>> = {
 };
 
 function seenOn(chance: Chance, layer: string, reached: boolean, task: Task): Seen {
-  const sharp = (task === 'cannulation' || task === 'blood-sampling') && layer.endsWith('gloves') && chance.happens(0.2);
+  const sharp =
+    (task === 'cannulation' || task === 'blood-sampling') && layer.endsWith('gloves') && chance.happens(0.2);
   const answer = (yes: boolean) => (chance.happens(ASSUMED.unanswered) ? 'unknown' : yes ? 'yes' : 'no');
   const onSkin = reached && layer in ZONE_OF;
   return {
@@ -389,7 +399,8 @@ function runningCases(seed: string, now: Instant, today: LocalDate, people: read
       enteredBy: 'wearer',
       source: source?.pseudonym ?? null,
       content: { ...exposedHands(occurred), ...knownOf(source, daysAgo), ...content },
-      account: 'The inner glove tore at the thumb while I took off the gown. The thumb was wet when the glove came off.',
+      account:
+        'The inner glove tore at the thumb while I took off the gown. The thumb was wet when the glove came off.',
       buddy: people[FIRST_OF_THE_HISTORY + person]?.name ?? null,
       standing: 'to-its-end',
       ...rest,
@@ -406,13 +417,22 @@ function runningCases(seed: string, now: Instant, today: LocalDate, people: read
     tell('departed', 9, daysAgo(3, 10 * 60 + 30), {
       daysAgo: 3,
       standing: 'departed-below',
-      content: { seen: nothingSeen(), breaches: [{ layer: 'outer-gloves', extent: 'partial', manner: 'tear' }], step: 'take-off-outer-gloves' },
+      content: {
+        seen: nothingSeen(),
+        breaches: [{ layer: 'outer-gloves', extent: 'partial', manner: 'tear' }],
+        step: 'take-off-outer-gloves',
+      },
       account: 'A small tear in the outer glove. The inner glove was looked at and whole, and my skin was dry.',
     }),
     tell('two-people-first', 11, daysAgo(1, 14 * 60 + 20), together),
     tell('two-people-second', 12, daysAgo(1, 14 * 60 + 20), {
       ...together,
-      content: { stage: 'patient-care', step: null, breaches: [{ layer: 'gown', extent: 'partial', manner: 'wetting-through' }], seen: { ...nothingSeen(), skinWet: 'unknown' } },
+      content: {
+        stage: 'patient-care',
+        step: null,
+        breaches: [{ layer: 'gown', extent: 'partial', manner: 'wetting-through' }],
+        seen: { ...nothingSeen(), skinWet: 'unknown' },
+      },
       account: 'I helped with the same spill. My gown was wet through at the arm.',
     }),
     tell('unsettled', 8, addHours(now, -15), {
@@ -424,16 +444,38 @@ function runningCases(seed: string, now: Instant, today: LocalDate, people: read
     }),
     tell('near-miss', 10, addHours(now, -3.5), {
       daysAgo: 0,
-      content: { kind: 'near-miss', stage: 'donning', step: null, breaches: [{ layer: 'inner-gloves', extent: 'partial', manner: 'tear' }], fluid: 'none', task: 'not-known', seen: nothingSeen(), firstAid: [], facts: null },
-      account: 'A hole in the inner glove, seen by my buddy before I put the outer ones on. Took everything off and began again.',
+      content: {
+        kind: 'near-miss',
+        stage: 'donning',
+        step: null,
+        breaches: [{ layer: 'inner-gloves', extent: 'partial', manner: 'tear' }],
+        fluid: 'none',
+        task: 'not-known',
+        seen: nothingSeen(),
+        firstAid: [],
+        facts: null,
+      },
+      account:
+        'A hole in the inner glove, seen by my buddy before I put the outer ones on. Took everything off and began again.',
       standing: 'waits-for-signature',
     }),
     tell('just-now', 6, addHours(now, -0.75), {
       daysAgo: 0,
       standing: 'call-back-open',
       reportedAt: addHours(now, -0.4),
-      content: { callMe: true, seen: unanswered, facts: null, fluid: 'unknown', stage: 'patient-care', step: null, breaches: [{ layer: 'visor', extent: 'partial', manner: 'displacement' }], task: 'airway-procedure', foundWhole: ['respirator'] },
-      account: 'The visor slipped while we turned the patient. I am not sure whether anything got under it. Please call me.',
+      content: {
+        callMe: true,
+        seen: unanswered,
+        facts: null,
+        fluid: 'unknown',
+        stage: 'patient-care',
+        step: null,
+        breaches: [{ layer: 'visor', extent: 'partial', manner: 'displacement' }],
+        task: 'airway-procedure',
+        foundWhole: ['respirator'],
+      },
+      account:
+        'The visor slipped while we turned the patient. I am not sure whether anything got under it. Please call me.',
     }),
   ];
 }
