@@ -128,10 +128,7 @@ function untilAsked({ content, assessment, questions }: AdviceRequest): readonly
         },
       ];
   // An action that is worded by its category would tell the buddy what only the wearer and occupational health may know.
-  const categories = reachable.map((words) => words.toLowerCase());
-  const unspoken = actions.filter(
-    ({ words }) => !categories.some((category) => words.toLowerCase().includes(category)),
-  );
+  const unspoken = actions.filter(({ words }) => !reachable.some((category) => hasPhrase(words, category)));
   return [...treatAs, ...unspoken.map(({ words, grade, sources }) => ({ words, grade, sources }))];
 }
 
