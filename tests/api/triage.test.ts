@@ -22,9 +22,10 @@ describe('triage', () => {
       plan: { planId: string };
       assessment: { categoryId: string; table: string };
     };
-  const identified = async () => {
-    const body = await reported();
-    await nurse.post(`/incidents/${body.incidentId}/identity-confirmations`, IDENTIFIERS).expect(200);
+  const identified = async (part: 'wearer' | 'colleague' = 'wearer') => {
+    const body = await reported(site.as(part));
+    const { staffNumber, dateOfBirth } = PEOPLE[part];
+    await nurse.post(`/incidents/${body.incidentId}/identity-confirmations`, { staffNumber, dateOfBirth }).expect(200);
     return body;
   };
   const etagOf = async (incidentId: string) =>
@@ -61,7 +62,7 @@ describe('triage', () => {
 
   describe('by determination', () => {
     it('confirms the assessment and puts the plan on it', async () => {
-      const { incidentId, assessment } = await identified();
+      const { incidentId, assessment } = await identified('colleague');
       const response = await determine(incidentId, { decision: 'confirm' });
 
       expect(response.status).toBe(201);
@@ -73,7 +74,11 @@ describe('triage', () => {
       const duty = (await site.as('manager').get('/duty-statuses').expect(200)).body as {
         lines: { name: string; work: string; until: string | null; daysRemaining: number | null }[];
       };
-      expect(duty.lines.find(({ name }) => name === PEOPLE.wearer.name)?.work).not.toBe('not-rostered-until-decided');
+      expect(duty.lines.find(({ name }) => name === PEOPLE.colleague.name)).toMatchObject({
+        work: expect.not.stringMatching(/^not-rostered/),
+        until: expect.stringMatching(/^\d{4}-/),
+        daysRemaining: expect.any(Number),
+      });
     });
 
     it('waits for the identity', async () => {
