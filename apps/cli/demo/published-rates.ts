@@ -25,7 +25,7 @@ export const PUBLISHED = {
 /** Ours, without a source. */
 export const ASSUMED = {
   /** Of removals with several errors, so many come to a report. */
-  reportedOfErrors: 0.04,
+  reportedOfErrors: 0.03,
   kinds: { breach: 0.55, lapse: 0.25, 'near-miss': 0.2 },
   stages: { donning: 0.08, 'patient-care': 0.37, removal: 0.5, 'after-removal': 0.05 },
   twoPeople: 0.06,

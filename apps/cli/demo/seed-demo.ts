@@ -3,6 +3,7 @@ import {
   addDays,
   assess,
   ImpossibleCombination,
+  NOT_CLASSIFIED,
   addHours,
   localDateOf,
   startOfDay,
@@ -33,10 +34,12 @@ import {
   WindowOpen,
   type AccountDirectory,
   type Actor,
+  type DetermineCommand,
   type AlertRecord,
   type AssessmentRecord,
+  type IncidentState,
   type LetterWriter,
-  type PasswordHasher,
+  PasswordHasher,
   type PlanView,
   type Rulebook,
   SetupTokens,
@@ -89,6 +92,29 @@ class NoLink extends SetupTokens {
   }
 }
 
+/**
+ * Every sign-in of the demo has the same password, printed for whoever reads it, so it is hashed once and not once each: a
+ * hash is made to take long.
+ */
+class HashedOnce extends PasswordHasher {
+  private hashed: { readonly password: string; readonly hash: Promise<string> } | null = null;
+
+  constructor(private readonly inner: PasswordHasher) {
+    super();
+  }
+
+  override hash(password: string): Promise<string> {
+    if (this.hashed?.password !== password) this.hashed = { password, hash: this.inner.hash(password) };
+    return this.hashed.hash;
+  }
+
+  override async matches(hash: string, password: string): Promise<boolean> {
+    const known = this.hashed;
+    if (known?.password === password && (await known.hash) === hash) return true;
+    return this.inner.matches(hash, password);
+  }
+}
+
 /** Cases that are played at the same time; each keeps one connection busy. */
 const SIDE_BY_SIDE = 4;
 
@@ -96,7 +122,8 @@ const SIDE_BY_SIDE = 4;
  * Fills an empty installation with an invented hospital and four months of its work, through the use cases that the service
  * itself runs, each at its moment.
  */
-export async function seedDemo(ports: DemoPorts, options: DemoOptions): Promise<SeededDemo> {
+export async function seedDemo(given: DemoPorts, options: DemoOptions): Promise<SeededDemo> {
+  const ports = { ...given, hasher: new HashedOnce(given.hasher) };
   const { seed, now, password } = options;
   const today = localDateOf(now, HOSPITAL.timeZone);
   const people = peopleOf(seed, today);
@@ -272,6 +299,8 @@ async function sideBySide<T>(items: readonly T[], act: (item: T) => Promise<void
   );
 }
 
+type Decision = Pick<DetermineCommand, 'decision' | 'categoryId' | 'reason' | 'secondClinician'>;
+
 /** One person's part in an event, from the report to the release, as far as it has come by the moment it is played to. */
 class CaseCourse {
   private incidentId: string | null = null;
@@ -279,6 +308,7 @@ class CaseCourse {
   private plan: PlanView | null = null;
   private decided = false;
   private released = false;
+  private state: IncidentState = 'open';
   private played: Instant = '';
 
   constructor(
@@ -291,7 +321,8 @@ class CaseCourse {
     if (told.reportedAt > until || this.released) return;
     if (this.incidentId === null) await this.report(events.get(told.event) ?? v7());
     else await this.readAgain();
-    if (!this.decided) await this.decide(until);
+    const reopened = this.decided && this.state === 'open' && told.standing !== 'fever-open';
+    if (!this.decided || reopened) await this.decide(until, reopened ? this.played : told.reportedAt);
     await this.readAgain();
     await this.follow(until);
     if (this.decided && told.standing !== 'fever-open') await this.release(until);
@@ -344,20 +375,23 @@ class CaseCourse {
   }
 
   /** The call-back, the two identifiers, what was still open, the signature and the letter. */
-  private async decide(until: Instant): Promise<void> {
+  private async decide(until: Instant, since: Instant): Promise<void> {
     const { told, nurse, incidentId } = this;
     if (incidentId === null || told.standing === 'call-back-open') return;
-    const chance = this.chance('decision');
-    const called = addHours(told.reportedAt, chance.between(15, 80) / 60);
+    const again = since !== told.reportedAt;
+    const chance = this.chance(again ? 'second decision' : 'decision');
+    const called = addHours(since, again ? chance.between(13, 20) : chance.between(15, 80) / 60);
     const signed = addHours(called, chance.between(1, 20));
     if (called > until) return;
     const work = this.work(called);
-    const { ports, sites, options } = this.hospital;
+    const { ports, sites } = this.hospital;
     await work.together(nurse, async () => {
-      await this.answerCallBack(work, told.standing === 'unsettled');
+      await this.answerAlerts(work, told.standing === 'unsettled');
       if (told.standing === 'unsettled') return;
-      const { staffNumber, dateOfBirth } = this.who.person;
-      await new ConfirmIdentity(work).execute({ incidentId, staffNumber, dateOfBirth }, nurse);
+      if (!again) {
+        const { staffNumber, dateOfBirth } = this.who.person;
+        await new ConfirmIdentity(work).execute({ incidentId, staffNumber, dateOfBirth }, nurse);
+      }
       const made = await this.assessment(work);
       let { result } = made;
       if (!result.settled) {
@@ -368,28 +402,21 @@ class CaseCourse {
         );
         this.revision = amended.revision;
         result = amended.assessment;
+        await this.answerAlerts(work, false);
       }
       if (told.standing === 'waits-for-signature' || signed > until) return;
       work.now = signed;
-      const departs = told.standing === 'departed-below' || chance.happens(0.06);
-      const lower = this.categoryBelow(result);
       const determine = new Determine(work, ports.rulebook, new CredentialCheck(ports.directory, ports.hasher));
       const { body } = await determine.execute(
         {
-          idempotencyKey: `${told.key}/determination`,
+          idempotencyKey: `${told.key}/determination/${this.revision}`,
           incidentId,
           onRevision: this.revision,
-          ...(departs && lower !== null
-            ? {
-                decision: 'depart',
-                categoryId: lower,
-                reason: 'Spoken to in person: the layer beneath was looked at and whole, and the skin was dry.',
-                secondClinician: { login: 'second-nurse', password: options.password },
-              }
-            : { decision: 'confirm' }),
+          ...this.signed(result, chance),
         },
         nurse,
       );
+      await this.answerAlerts(work, false);
       this.revision = body.revision;
       this.plan = body.plan;
       this.decided = true;
@@ -404,7 +431,31 @@ class CaseCourse {
     });
   }
 
-  private async answerCallBack(work: BackdatedWork, onlyTaken: boolean): Promise<void> {
+  /** Mostly the assessment is confirmed. What the authority left open is followed as its strictest category. */
+  private signed(result: Assessment, chance: Chance): Decision {
+    if (this.told.content.kind === 'near-miss') return { decision: 'confirm' };
+    const below = this.categoryBelow(result);
+    const departs = chance.happens(0.06) || this.told.standing === 'departed-below';
+    if (departs && below !== null) {
+      return {
+        decision: 'depart',
+        categoryId: below,
+        reason: 'Spoken to in person: the layer beneath was looked at and whole, and the skin was dry.',
+        secondClinician: { login: 'second-nurse', password: this.hospital.options.password },
+      };
+    }
+    if (result.categoryId !== NOT_CLASSIFIED) return { decision: 'confirm' };
+    const { table } = this.hospital.ports.rulebook.table(`${result.table}@${result.version}`);
+    const strictest = table.categories.at(-1)?.id;
+    if (strictest === undefined) return { decision: 'confirm' };
+    return {
+      decision: 'depart',
+      categoryId: strictest,
+      reason: 'The authority leaves this combination open; followed as its strictest category until more is known.',
+    };
+  }
+
+  private async answerAlerts(work: BackdatedWork, onlyTaken: boolean): Promise<void> {
     for (const alert of await this.openAlerts(work)) {
       await new AcknowledgeAlert(work).execute({ alertId: alert.alertId }, this.nurse);
       if (onlyTaken) continue;
@@ -483,6 +534,7 @@ class CaseCourse {
       return { plan, incident, checks: plan === null ? [] : await tx.plans.checks(plan.planId) };
     });
     this.revision = stored.incident?.revision ?? this.revision;
+    this.state = stored.incident?.state ?? this.state;
     const { plan, checks } = stored;
     this.plan = plan && ({ ...plan.plan, planId: plan.planId, state: plan.state, checks } as unknown as PlanView);
   }

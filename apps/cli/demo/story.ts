@@ -414,8 +414,8 @@ function runningCases(seed: string, now: Instant, today: LocalDate, people: read
     tell('own-case', 0, daysAgo(6, 15 * 60 + 20), { daysAgo: 6 }),
     tell('fever', 5, daysAgo(9, 11 * 60 + 5), { daysAgo: 9, standing: 'fever-open' }),
     tell('ends-today', 7, daysAgo(21, 14 * 60 + 45), { daysAgo: 21 }, hazel),
-    tell('departed', 9, daysAgo(3, 10 * 60 + 30), {
-      daysAgo: 3,
+    tell('departed', 9, daysAgo(2, 16 * 60 + 30), {
+      daysAgo: 2,
       standing: 'departed-below',
       content: {
         seen: nothingSeen(),
