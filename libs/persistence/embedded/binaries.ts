@@ -63,7 +63,7 @@ function packageRoot(): string {
  * npm packages hold no symbolic links; the package's install script makes them from a list. With install scripts off
  * nobody did, and the server would not find its libraries.
  */
-async function hydrate(root: string): Promise<void> {
+export async function hydrate(root: string): Promise<void> {
   const list = await readFile(join(root, 'native', 'pg-symlinks.json'), 'utf8').catch(() => '[]');
   for (const { source, target } of JSON.parse(list) as { source: string; target: string }[]) {
     const link = join(root, target);

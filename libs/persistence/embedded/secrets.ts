@@ -24,7 +24,8 @@ export async function readOrCreateSecrets(folder: string): Promise<Secrets> {
 // Letters and digits only: it stands in URLs and in SQL text.
 const secret = (): string => randomBytes(24).toString('hex');
 
-async function readOrCreate(path: string, content: () => string): Promise<string> {
+/** A small file that is made once, whole and on disk, by whoever comes first; everybody reads the same. */
+export async function readOrCreate(path: string, content: () => string): Promise<string> {
   const present = await readFile(path, 'utf8').catch(missing);
   if (present !== null) return present;
   const draft = `${path}.new-${process.pid}-${randomBytes(4).toString('hex')}`;

@@ -16,6 +16,8 @@ const SETTINGS: Readonly<Record<string, string>> = {
   log_timezone: 'UTC',
   lc_messages: 'C',
   // Statement texts, parameters and error details hold what people reported: none of it goes to the server's log.
+  // Errors are the program's to report: even their first line repeats a value ("invalid input syntax: ...").
+  log_min_messages: 'log',
   log_statement: 'none',
   log_min_error_statement: 'panic',
   log_error_verbosity: 'terse',

@@ -1,4 +1,4 @@
-import { createHash, randomBytes } from 'node:crypto';
+import { randomBytes } from 'node:crypto';
 import { open, mkdir, readFile, rename, rm, stat, writeFile } from 'node:fs/promises';
 import { createServer, type AddressInfo } from 'node:net';
 import { dirname, join, resolve } from 'node:path';
@@ -7,7 +7,7 @@ import pg from 'pg';
 import { findBinaries, type Binaries } from './binaries.js';
 import { ADMIN, DATABASE, ensureCluster } from './cluster.js';
 import { findOrphans, inspectCluster, isAlive, type Postmaster } from './processes.js';
-import { readOrCreateSecrets, type Secrets } from './secrets.js';
+import { readOrCreate, readOrCreateSecrets, type Secrets } from './secrets.js';
 import { canReach, findServerUser, spawnAs, type ServerUser } from './server-user.js';
 import { serverArguments } from './settings.js';
 import { Users } from './users.js';
@@ -75,20 +75,26 @@ export async function startEmbeddedDatabase(options: EmbeddedDatabaseOptions): P
 
 /**
  * Where the cluster stands: in the data folder, or, when the server's user cannot enter that (root keeps the project
- * below its own closed home), in a folder of the system, named by the data folder's path and noted there.
+ * below its own closed home), in a folder of the system, which the data folder names in `cluster-location`. The name is
+ * a new one for each data folder: one that was removed and made again must not find the old cluster, whose passwords
+ * went with the old folder.
  */
 async function findBase(folder: string, user: ServerUser | null): Promise<string> {
   if (user === null || (await canReach(user, folder, 'enter'))) return folder;
-  const name = createHash('sha256').update(folder).digest('hex').slice(0, 16);
+  const pointer = join(folder, 'cluster-location');
+  const parent = await findSystemFolder(folder, user);
+  const base = (await readOrCreate(pointer, () => `${join(parent, randomBytes(8).toString('hex'))}\n`)).trim();
+  await mkdir(base, { recursive: true, mode: 0o755 });
+  return base;
+}
+
+async function findSystemFolder(folder: string, user: ServerUser): Promise<string> {
   for (const parent of ['/var/lib/innerglove', '/var/tmp/innerglove']) {
-    const base = join(parent, name);
-    const made = await mkdir(base, { recursive: true, mode: 0o755 }).then(
+    const made = await mkdir(parent, { recursive: true, mode: 0o755 }).then(
       () => true,
       () => false,
     );
-    if (!made || !(await canReach(user, base, 'enter'))) continue;
-    await writeFile(join(folder, 'cluster-location'), `${base}\n`);
-    return base;
+    if (made && (await canReach(user, parent, 'enter'))) return parent;
   }
   throw new Error(
     `The database runs as ${user.name}, who can enter neither ${folder} nor a folder in /var: set DATA_FOLDER to a folder that this user can enter.`,
