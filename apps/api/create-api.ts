@@ -3,6 +3,7 @@ import type { DynamicModule } from '@nestjs/common';
 import { NestFactory } from '@nestjs/core';
 import { FastifyAdapter, type NestFastifyApplication } from '@nestjs/platform-fastify';
 import type { OpenAPIObject } from '@nestjs/swagger';
+import type { FastifyInstance } from 'fastify';
 import { readFileSync } from 'node:fs';
 import type { Log } from '#platform';
 import { RequestShapePipe } from './edge/request-shape.pipe.js';
@@ -49,11 +50,22 @@ function adapterFor({ tls, trustProxy = false }: ApiOptions): FastifyAdapter {
   return new FastifyAdapter({
     bodyLimit: BODY_LIMIT_BYTES,
     trustProxy,
-    // A client that keeps its connection open must not hold up the end of the process.
+    // A client that keeps its connection open must not hold up the end of the process; a request that runs may.
     forceCloseConnections: 'idle',
     routerOptions: { maxParamLength: LONGEST_ADDRESS },
     rewriteUrl: ({ url = '/' }) => (isReadable(url) ? url : UNREADABLE),
     ...(https ? { https } : {}),
+  });
+}
+
+/** A connection whose request was still running when the end came is closed with its answer, not kept for another. */
+function letConnectionsGoAtTheEnd(server: FastifyInstance): void {
+  let ending = false;
+  server.addHook('preClose', async () => {
+    ending = true;
+  });
+  server.addHook('onSend', async (_request, reply) => {
+    if (ending) reply.header('Connection', 'close');
   });
 }
 
@@ -64,10 +76,10 @@ export async function createApi(options: ApiOptions): Promise<Api> {
     bodyParser: false,
     logger: false,
     abortOnError: false,
-    forceCloseConnections: true,
   });
   const server = app.getHttpAdapter().getInstance();
   server.removeContentTypeParser('text/plain');
+  letConnectionsGoAtTheEnd(server);
   await server.register(fastifyCookie);
   await sendSecurityHeaders(server);
   app.setGlobalPrefix('api/v1', { exclude: ['health/live', 'health/ready'] });

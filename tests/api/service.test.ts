@@ -1,57 +1,12 @@
 import { afterAll, beforeAll, describe, expect, it } from '@jest/globals';
-import { spawn, type ChildProcess } from 'node:child_process';
 import { mkdtemp, rm } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
+import { networkInterfaces, tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { aSetup, PASSWORD } from './support/site-in-use.js';
+import { startProgram, type StartedProgram } from './support/started-program.js';
 
-const START = fileURLToPath(new URL('../../dist/apps/cli/start.js', import.meta.url));
-
-interface Started {
-  readonly process: ChildProcess;
-  readonly address: string;
-  readonly milliseconds: number;
-  output(): string;
-  stop(signal?: NodeJS.Signals): Promise<number | null>;
-}
-
-/** `npm start` as a child process, on a free port and a data folder of its own. */
-async function start(folder: string, environment: NodeJS.ProcessEnv = {}): Promise<Started> {
-  const begun = performance.now();
-  const child = spawn(process.execPath, [START], {
-    env: {
-      PATH: process.env['PATH'],
-      DATA_FOLDER: folder,
-      PORT: '0',
-      PUBLIC_URL: 'http://localhost:1',
-      ...environment,
-    },
-    stdio: ['ignore', 'pipe', 'pipe'],
-  });
-  let output = '';
-  const ended = new Promise<number | null>((resolve) => child.once('exit', resolve));
-  const address = await new Promise<string>((resolve, reject) => {
-    const read = (chunk: Buffer) => {
-      output += chunk.toString();
-      const ready = /Innerglove is ready: (\S+)/.exec(output)?.[1];
-      if (ready) resolve(ready);
-    };
-    child.stdout.on('data', read);
-    child.stderr.on('data', read);
-    void ended.then(() => reject(new Error(`It ended at once: ${output}`)));
-  });
-  return {
-    process: child,
-    address,
-    milliseconds: performance.now() - begun,
-    output: () => output,
-    stop: (signal = 'SIGTERM') => {
-      child.kill(signal);
-      return ended;
-    },
-  };
-}
+const start = (folder: string, environment: Readonly<Record<string, string>> = {}) =>
+  startProgram('start', { DATA_FOLDER: folder, ...environment });
 
 const until = async (holds: () => Promise<boolean>, seconds = 20) => {
   const deadline = Date.now() + seconds * 1000;
@@ -63,7 +18,7 @@ const until = async (holds: () => Promise<boolean>, seconds = 20) => {
 
 describe('npm start', () => {
   let folder: string;
-  let service: Started;
+  let service: StartedProgram;
 
   beforeAll(async () => {
     folder = await mkdtemp(join(tmpdir(), 'innerglove-service-'));
@@ -86,8 +41,13 @@ describe('npm start', () => {
     Number([...service.output().matchAll(new RegExp(`"event":"${job}-ready".*?"processId":(\\d+)`, 'g'))].at(-1)?.[1]);
 
   it('is ready from nothing, on the loopback address only', async () => {
-    expect(service.address).toMatch(/^http:\/\/127\.0\.0\.1:\d+$/);
+    expect(service.address).toMatch(/^http:\/\/localhost:\d+$/);
     expect((await get('/health/ready')).status).toBe(200);
+    const others = Object.values(networkInterfaces()).flatMap((addresses) => addresses ?? []);
+    for (const { address, family, internal } of others) {
+      if (internal || family !== 'IPv4') continue;
+      await expect(fetch(`http://${address}:${new URL(service.address).port}/health/live`)).rejects.toThrow();
+    }
   });
 
   it('prints a link that sets it up once', async () => {
@@ -138,6 +98,23 @@ describe('npm start', () => {
     expect(service.milliseconds).toBeLessThan(15_000);
     expect(service.output()).not.toContain('/setup#token=');
     expect((await post('/session', { login: 'administrator', password: PASSWORD })).status).toBe(200);
+  });
+
+  it('answers what it has begun before it ends', async () => {
+    const sent = Array.from({ length: 12 }, () =>
+      post('/session', { login: 'administrator', password: PASSWORD }).then(
+        ({ status }) => String(status),
+        (error: { cause?: { code?: string } }) => error.cause?.code ?? 'cut off',
+      ),
+    );
+    // Passwords are hashed four at a time: with the first answer the others are read and waiting.
+    await Promise.race(sent);
+    expect(await service.stop()).toBe(0);
+    const answers = await Promise.all(sent);
+    service = await start(folder);
+
+    expect(answers.filter((answer) => !['200', '503', 'ECONNREFUSED'].includes(answer))).toEqual([]);
+    expect(answers).toContain('200');
   });
 
   it('takes both processes along when it is killed itself', async () => {

@@ -65,6 +65,7 @@ export async function startService({ config, database, log }: ServiceOptions): P
     throw error;
   }
   const scheme = http.tls ? 'https' : 'http';
-  const address = `${scheme}://${http.host === '0.0.0.0' ? 'localhost' : http.host}:${port}`;
+  const loopback = ['127.0.0.1', '::1', '0.0.0.0'].includes(http.host);
+  const address = `${scheme}://${loopback ? 'localhost' : http.host}:${port}`;
   return { address, processes: () => ({ api: api.pid, worker: worker.pid }), stop };
 }

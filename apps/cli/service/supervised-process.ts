@@ -22,8 +22,6 @@ export interface ReadyMessage {
 const START_MS = 30_000;
 const FIRST_PAUSE_MS = 200;
 const LONGEST_PAUSE_MS = 10_000;
-/** A process that ran for so long failed for a new reason: the pauses begin again. */
-const STEADY_MS = 30_000;
 /** After a polite request to end. */
 const PATIENCE_MS = 10_000;
 
@@ -84,17 +82,17 @@ export class SupervisedProcess {
     return this.child;
   }
 
+  /** The pauses grow only between starts that came to nothing: a process that did its work is wanted back at once. */
   private keep(child: ChildProcess): void {
-    const begun = performance.now();
+    child.once('message', () => (this.pauseMs = FIRST_PAUSE_MS));
     child.once('exit', (code, signal) => {
       if (this.stopping) return;
       const { name, log } = this.options;
       log.error('process-ended', { job: name, code: String(code ?? ''), signal: signal ?? '' });
-      this.pauseMs =
-        performance.now() - begun > STEADY_MS ? FIRST_PAUSE_MS : Math.min(this.pauseMs * 2, LONGEST_PAUSE_MS);
       setTimeout(() => {
         if (!this.stopping) this.keep(this.spawn());
       }, this.pauseMs);
+      this.pauseMs = Math.min(this.pauseMs * 2, LONGEST_PAUSE_MS);
     });
   }
 }
