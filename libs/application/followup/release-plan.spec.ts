@@ -6,6 +6,7 @@ import {
   determined,
   INFECTION_CONTROL,
   MANAGER,
+  NOTHING_REACHED,
   NURSE,
   only,
   PASSWORD,
@@ -139,6 +140,20 @@ describe('a release', () => {
       WEARER,
     );
     hospital.now = AFTER;
+    expect(await refusalOf(() => releasing(hospital).execute(command(), NURSE))).toMatchObject({
+      code: 'not-determined',
+    });
+  });
+
+  it('is refused when facts came in that would loosen, since nobody has decided on them', async () => {
+    const { hospital, incidentId, command } = await aFollowUp();
+    await new AmendIncident(hospital, theRulebook(), new SiteKnowledge()).execute(
+      { incidentId, onRevision: 2, changes: NOTHING_REACHED },
+      WEARER,
+    );
+    expect(only(hospital.stored.plans).basis).toBe('determination');
+    hospital.now = AFTER;
+
     expect(await refusalOf(() => releasing(hospital).execute(command(), NURSE))).toMatchObject({
       code: 'not-determined',
     });

@@ -14,11 +14,13 @@ import {
   OTHER_UNIT_ID,
   refusalOf,
   reported,
+  SITE_ID,
   theRulebook,
   WEARER,
   WEARER_ID,
 } from '../testing/hospital.fixture.js';
 import type { HospitalInMemory } from '../testing/hospital-in-memory.js';
+import { RaiseDueAlerts } from '../followup/raise-due-alerts.js';
 import { ReportIncident } from './report-incident.js';
 import { SiteKnowledge } from './site-knowledge.js';
 
@@ -180,6 +182,28 @@ describe('reporting an incident', () => {
     // 23:30 on the 20th to 01:30 on the 21st in London.
     expect(plan?.dayZero).toBe('2026-10-21');
     expect(plan?.lastDay).toBe('2026-11-11');
+  });
+
+  it('puts a time limit for prophylaxis to a prescriber at once, counted from the earliest moment, and once', async () => {
+    const hospital = aHospital();
+    await reported(hospital, {
+      agent: 'smallpox',
+      occurred: { from: '2026-10-21T06:00:00Z', until: '2026-10-21T08:00:00Z', timeZone: 'Europe/London' },
+    });
+    const limits = () => [...hospital.stored.alerts.values()].filter(({ kind }) => kind === 'prophylaxis-deadline');
+    expect(limits()).toHaveLength(1);
+    // 72 hours later.
+    expect(limits()[0]?.reasons[0]).toContain('2026-10-24T07:00:00+01:00');
+
+    const [check] = hospital.stored.checks.filter(({ kind }) => kind === 'prophylaxis');
+    if (!check) throw new Error('There is no time limit.');
+    const { planId, key, kind, dueUntil } = check;
+    hospital.now = '2026-10-24T12:00:00Z';
+    await new RaiseDueAlerts(hospital).execute({
+      siteId: SITE_ID,
+      checks: [{ siteId: SITE_ID, planId, checkKey: key, kind, dueUntil }],
+    });
+    expect(limits()).toHaveLength(1);
   });
 
   it('tells whoever reported for somebody else what to do, and nothing about the other person', async () => {
