@@ -189,6 +189,16 @@ describe('an amendment', () => {
     expect(only(hospital.stored.incidents).content.confirmedImplausible).toBe(false);
   });
 
+  it('does not ask again about what was confirmed once', async () => {
+    const hospital = aHospital();
+    const occurred = { from: '2025-10-01T08:00:00Z', timeZone: 'Europe/London' };
+    const { incidentId } = await reported(hospital, { occurred, confirmed: true });
+    await amending(hospital).execute({ incidentId, onRevision: 1, changes: SPLASHED }, WEARER);
+
+    expect(only(hospital.stored.incidents).content.confirmedImplausible).toBe(true);
+    expect([...hospital.stored.alerts.values()].filter(({ kind }) => kind === 'implausible-entry')).toHaveLength(1);
+  });
+
   it('asks again about a new time that is older than a year, and raises it when it is confirmed', async () => {
     const { hospital, command } = await aCase();
     const occurred = { from: '2025-10-01T08:00:00Z', timeZone: 'Europe/London' };
