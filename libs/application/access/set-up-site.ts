@@ -78,7 +78,8 @@ export class SetUpSite {
       readingBands: DEFAULT_READING_BANDS,
       readingGraceMinutes: GRACE_MINUTES,
       acknowledgementPauseMinutes: PAUSE_MINUTES,
-      governing: this.rulebook.defaultGoverning,
+      // None of its own: the rulebook's rules apply, and go on applying when a new version of it has better ones.
+      governing: [],
     };
     checkSettings(settings, this.rulebook);
     const claim = await this.tokens.claim(command.token);
