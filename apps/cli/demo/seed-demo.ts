@@ -440,7 +440,8 @@ class CaseCourse {
       return {
         decision: 'depart',
         categoryId: below,
-        reason: 'Spoken to in person: the layer beneath was looked at and whole, and the skin was dry.',
+        reason:
+          'Seen in person and the glove or gown looked at: what was wet lay outside, and the skin was dry and whole.',
         secondClinician: { login: 'second-nurse', password: this.hospital.options.password },
       };
     }

@@ -242,7 +242,7 @@ function contentOf(
     anyoneElse: chance.happens(ASSUMED.unanswered) ? 'unknown' : 'no',
     ...known,
     callMe: chance.happens(0.4),
-    facts: kind === 'near-miss' ? null : answersOf(chance),
+    facts: kind === 'near-miss' ? null : answersOf(chance, task),
   };
   return { content, account: accountOf(chance, content, layer) };
 }
@@ -308,7 +308,7 @@ function seenOn(chance: Chance, layer: string, reached: boolean, task: Task): Se
 }
 
 /** Answers in the vocabulary itself, some of which nobody could give. */
-function answersOf(chance: Chance): Record<string, string | number> {
+function answersOf(chance: Chance, task: Task): Record<string, string | number> {
   const answers: Record<string, string | number> = {
     recommendedPpe: 'yes',
     maskWorn: 'respirator',
@@ -317,7 +317,8 @@ function answersOf(chance: Chance): Record<string, string | number> {
     sourceIllness: 'later',
     sourceMasked: chance.happens(0.3) ? 'yes' : 'no',
     contactMinutes: chance.between(2, 55),
-    distanceMetres: chance.oneOf([0, 1, 2]),
+    // Whoever is at the bedside is within a metre.
+    distanceMetres: task === 'not-known' ? chance.oneOf([0.5, 1, 2]) : 0.5,
     prolongedContact: chance.happens(0.4) ? 'yes' : 'no',
   };
   return Object.fromEntries(Object.entries(answers).filter(() => !chance.happens(ASSUMED.unanswered)));
@@ -417,12 +418,8 @@ function runningCases(seed: string, now: Instant, today: LocalDate, people: read
     tell('departed', 9, daysAgo(2, 16 * 60 + 30), {
       daysAgo: 2,
       standing: 'departed-below',
-      content: {
-        seen: nothingSeen(),
-        breaches: [{ layer: 'outer-gloves', extent: 'partial', manner: 'tear' }],
-        step: 'take-off-outer-gloves',
-      },
-      account: 'A small tear in the outer glove. The inner glove was looked at and whole, and my skin was dry.',
+      content: { seen: { ...nothingSeen(), skinWet: 'unknown' } },
+      account: 'The inner glove tore at the cuff. I think that my hand stayed dry, but I did not look at once.',
     }),
     tell('two-people-first', 11, daysAgo(1, 14 * 60 + 20), together),
     tell('two-people-second', 12, daysAgo(1, 14 * 60 + 20), {
