@@ -76,7 +76,10 @@ class Batch {
     const { plans, site } = tx;
     const forget = () => this.read.clear();
     this.stores = {
-      site: override(site, { read: () => this.once('site', () => site.read()) }),
+      site: override(site, {
+        read: () => this.once('site', () => site.read()),
+        units: () => this.once('units', () => site.units()),
+      }),
       plans: override<PlanStore>(plans, {
         find: (planId) => this.once(`plan/${planId}`, () => plans.find(planId)),
         findForChange: (planId) => this.once(`plan/${planId}`, () => plans.findForChange(planId)),

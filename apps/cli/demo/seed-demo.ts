@@ -420,7 +420,7 @@ class CaseCourse {
       this.revision = body.revision;
       this.plan = body.plan;
       this.decided = true;
-      if (result.level !== null && result.level > 0) {
+      if (result.level !== null && result.level > 1) {
         work.now = addHours(signed, 0.3);
         const letter = await new DraftLetter(work, ports.rulebook, ports.writer).execute(
           { incidentId, kind: 'referral' },
