@@ -30,6 +30,8 @@ export class DatabaseUnavailable extends Error {
 
 /** Two transactions wanted the same at once; run again, either succeeds. */
 const AGAIN = new Set(['40001', '40P01']);
+/** Entered by whoever names it first: run again, the second finds the row of the first. */
+const FIRST_NAMED = new Set(['source_pseudonym_key']);
 /** Server starting, stopping, crashed or full; class 08 is the connection itself. */
 const AWAY = new Set(['57P01', '57P02', '57P03', '53300', 'ECONNREFUSED', 'ECONNRESET', 'EPIPE', 'ETIMEDOUT']);
 /** What was waited for took longer than the connection's lock timeout. */
@@ -51,7 +53,8 @@ const driverErrorOf = (error: unknown): DriverError | null => {
 };
 
 export function isWorthAnotherTry(error: unknown): boolean {
-  return AGAIN.has(driverErrorOf(error)?.code ?? '');
+  const { code = '', constraint = '' } = driverErrorOf(error) ?? {};
+  return AGAIN.has(code) || (code === '23505' && FIRST_NAMED.has(constraint));
 }
 
 /** Turns whatever the driver threw into one of ours; everything else is left as it is. */

@@ -3,10 +3,13 @@ import type { Config, Log } from '#platform';
 
 /** A migrated database that the processes of the service can reach. */
 export interface ServiceDatabase {
+  /** As of now: see `whenMoved`. */
   readonly appUrl: string;
   readonly workerUrl: string;
   /** 32 bytes, hexadecimal. */
   readonly masterKey: string;
+  /** Told when the database came back under other addresses, since its port was taken while it was down. */
+  whenMoved(listener: () => void): void;
   stop(): Promise<void>;
 }
 
@@ -27,15 +30,34 @@ export async function openServiceDatabase(
 ): Promise<ServiceDatabase> {
   const { app, worker, migration } = database;
   if (app === null && worker === null && migration === null) {
+    let port: number | null = null;
+    let moved: () => void = () => undefined;
     const embedded = await startEmbeddedDatabase({
       folder: dataFolder,
       onEvent: (event) => {
+        if ('port' in event) {
+          const before = port;
+          port = event.port;
+          if (before !== null && before !== port) moved();
+        }
         if (event.kind === 'failing') log.error('database-failing');
         else log.info(`database-${event.kind}`, 'pid' in event ? { processId: event.pid } : {});
       },
     });
     await migrate({ url: embedded.ownerUrl });
-    return embedded;
+    return {
+      get appUrl() {
+        return embedded.appUrl;
+      },
+      get workerUrl() {
+        return embedded.workerUrl;
+      },
+      masterKey: embedded.masterKey,
+      whenMoved: (listener) => {
+        moved = listener;
+      },
+      stop: () => embedded.stop(),
+    };
   }
   if (app === null || worker === null || migration === null || masterKey === null) {
     throw new DatabaseAddressMissing(
@@ -50,5 +72,11 @@ export async function openServiceDatabase(
     );
   }
   await migrate({ url: migration });
-  return { appUrl: app, workerUrl: worker, masterKey: masterKey.toString('hex'), stop: async () => undefined };
+  return {
+    appUrl: app,
+    workerUrl: worker,
+    masterKey: masterKey.toString('hex'),
+    whenMoved: () => undefined,
+    stop: async () => undefined,
+  };
 }

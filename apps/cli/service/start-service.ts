@@ -54,6 +54,10 @@ export async function startService({ config, database, log }: ServiceOptions): P
         ...(mail ? { SMTP_URL: mail.smtpUrl, MAIL_FROM: mail.from } : {}),
       }),
   });
+  database.whenMoved(() => {
+    api.startAgain();
+    worker.startAgain();
+  });
   const stop = async (): Promise<void> => {
     await Promise.all([api.stop(), worker.stop()]);
   };

@@ -62,6 +62,14 @@ export class SupervisedProcess {
     return ready;
   }
 
+  /**
+   * For a child whose environment no longer holds. At once: what it could still answer, it could only answer with a
+   * failure.
+   */
+  startAgain(): void {
+    this.child?.kill('SIGKILL');
+  }
+
   async stop(): Promise<void> {
     this.stopping = true;
     const child = this.child;
