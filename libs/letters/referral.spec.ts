@@ -192,6 +192,15 @@ describe('a referral in words', () => {
     expect(open).toContain('no: “High-risk exposure” or “No identified risk”');
   });
 
+  it('names the few answers that differ and calls the many the others', () => {
+    const letter = aReferral();
+    const leaves = { care: ['High'], laboratory: ['Low'], household: ['Low'], aircraft: ['Low'] };
+    const question = { fact: 'activity', values: Object.keys(leaves), settlesAlone: false, leaves };
+    const asked = { ...letter, assessment: { ...letter.assessment, openQuestions: [question] } };
+    const text = section(asked, 'What is not known, and what it could change');
+    expect(text).toContain('care: “High”\nany other answer: “Low”');
+  });
+
   it('asks and answers in the rulebook’s words, and by the code where it has none', () => {
     const text = section(aReferral(), 'Facts that were used');
     expect(text).toContain('Did fluid reach intact skin?');

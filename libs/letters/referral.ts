@@ -359,14 +359,22 @@ function stillOpen(letter: ReferralLetter): Block[] {
   return blocks;
 }
 
-/** Answers that leave the same categories are named together. */
+/** Answers that leave the same categories are named together; the longest such list is said last, as all the others. */
 function answersWords(letter: ReferralLetter, question: OpenQuestion): string {
   const grouped = new Map<string, string[]>();
   for (const value of question.values) {
     const leaves = (question.leaves[value] ?? []).map(quoted).join(' or ') || 'not computed';
     grouped.set(leaves, [...(grouped.get(leaves) ?? []), valueWords(letter, question.fact, value)]);
   }
-  return [...grouped].map(([leaves, values]) => `${values.join(' or ')}: ${leaves}`).join('\n');
+  const groups = [...grouped].sort(([, a], [, b]) => a.length - b.length);
+  const [, longest = []] = groups.at(-1) ?? [];
+  return groups
+    .map(([leaves, values]) => {
+      const others = values === longest && values.length > 2;
+      const named = groups.length > 1 ? 'any other answer' : 'every answer';
+      return `${others ? named : values.join(' or ')}: ${leaves}`;
+    })
+    .join('\n');
 }
 
 function determination({ determination: decided, content }: ReferralLetter): Block[] {

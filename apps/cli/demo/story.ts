@@ -364,7 +364,9 @@ function accountOf(chance: Chance, { kind, stage, fluid, firstAid }: ReportedCon
 }
 
 /** The people whose cases are running today, each told for something that a nurse meets. */
-function runningCases(seed: string, now: Instant, today: LocalDate, people: readonly DemoPerson[]): DemoCase[] {
+function runningCases(seed: string, moment: Instant, today: LocalDate, people: readonly DemoPerson[]): DemoCase[] {
+  // People tell a time to the minute.
+  const now = `${moment.slice(0, 16)}:00.000Z`;
   const larch = EPISODES.find(({ pseudonym }) => pseudonym === RUNNING_SOURCE) ?? null;
   const hazel = EPISODES.find(({ pseudonym }) => pseudonym === 'Hazel-01') ?? null;
   const exposedHands = (occurred: Instant): ReportedContent => ({
