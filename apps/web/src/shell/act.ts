@@ -11,12 +11,12 @@ export function useAct<Input, Answer>(
   { changes, onDone }: { changes: readonly (readonly unknown[])[]; onDone?: (answer: Answer) => void },
 ) {
   const client = useQueryClient();
-  const sent = useRef<{ readonly body: string; readonly key: string } | null>(null);
+  const sent = useRef<{ readonly body: string | undefined; readonly key: string } | null>(null);
   return useMutation({
     mutationFn: (input: Input) => {
       // The same input again is a repeat and carries the same key; another input is another act.
-      const body = JSON.stringify(input);
-      if (sent.current?.body !== body) sent.current = { body, key: newIdempotencyKey() };
+      const body = JSON.stringify(input) as string | undefined;
+      if (!sent.current || sent.current.body !== body) sent.current = { body, key: newIdempotencyKey() };
       return act(input, sent.current.key);
     },
     onSuccess: (answer) => {

@@ -3,6 +3,7 @@ import { Link, Outlet } from '@tanstack/react-router';
 import { Suspense, useState } from 'react';
 import { Button } from 'react-aria-components/Button';
 import mark from '../layers/mark.svg';
+import { ActButton } from './act-button.js';
 import { api, type Session } from '../api.js';
 import { contactsOf, keptContacts } from '../kept-contacts.js';
 import { sendAgain, useParcels } from '../outbox.js';
@@ -34,9 +35,7 @@ export function Frame() {
       <Bare>
         <h1>Not reachable</h1>
         <Refusal error={query.error} />
-        <Button className="act" onPress={() => void query.refetch()}>
-          Try again
-        </Button>
+        <ActButton onPress={() => void query.refetch()}>Try again</ActButton>
       </Bare>
     );
   }

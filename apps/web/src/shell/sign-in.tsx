@@ -1,7 +1,7 @@
 import { useMutation } from '@tanstack/react-query';
 import { useState } from 'react';
-import { Button } from 'react-aria-components/Button';
 import { Form } from 'react-aria-components/Form';
+import { ActButton } from './act-button.js';
 import { api, type Session } from '../api.js';
 import { keptContacts } from '../kept-contacts.js';
 import { useParcels } from '../outbox.js';
@@ -51,9 +51,9 @@ export function SignIn({ onSignedIn, ranOut }: { onSignedIn: (session: Session) 
             isRequired
           />
           <Refusal error={signIn.error} />
-          <Button type="submit" className="act" isPending={signIn.isPending}>
+          <ActButton type="submit" isBusy={signIn.isPending}>
             Sign in
-          </Button>
+          </ActButton>
         </Form>
       </div>
       <section className="first-things" aria-labelledby="first-things">

@@ -1,6 +1,6 @@
 import { useState } from 'react';
-import { Button } from 'react-aria-components/Button';
 import { Form } from 'react-aria-components/Form';
+import { ActButton } from '../../shell/act-button.js';
 import { api, type Alert, type AlertOutcome, type Site, type Wearer } from '../../api.js';
 import { useAct } from '../../shell/act.js';
 import { Choice, TextEntry } from '../../shell/fields.js';
@@ -84,9 +84,9 @@ function OpenAlert({
           )}
         </p>
         {alert.acknowledgedAt === null ? (
-          <Button className="act" isPending={acknowledge.isPending} onPress={() => acknowledge.mutate(undefined)}>
+          <ActButton isBusy={acknowledge.isPending} onPress={() => acknowledge.mutate(undefined)}>
             I am on it
-          </Button>
+          </ActButton>
         ) : (
           <p className="waits">
             Taken <Moment at={alert.acknowledgedAt} timeZone={site.timeZone} />; climbs again{' '}
@@ -117,9 +117,9 @@ function OpenAlert({
           isLong
         />
         <Refusal error={withoutFields(close.error, ['/outcome', '/decided'])} />
-        <Button type="submit" className="act" isPending={close.isPending} isDisabled={!outcome || !decided.trim()}>
+        <ActButton type="submit" isBusy={close.isPending} isDisabled={!outcome || !decided.trim()}>
           Record the outcome and close
-        </Button>
+        </ActButton>
       </Form>
     </article>
   );

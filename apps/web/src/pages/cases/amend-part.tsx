@@ -1,6 +1,6 @@
 import { useState } from 'react';
-import { Button } from 'react-aria-components/Button';
 import { Form } from 'react-aria-components/Form';
+import { ActButton } from '../../shell/act-button.js';
 import { api, type Amendment, type Ensemble, type IncidentFile, type Site, type Ternary } from '../../api.js';
 import { useAct } from '../../shell/act.js';
 import { Choice, Several, TextEntry } from '../../shell/fields.js';
@@ -130,9 +130,9 @@ export function AmendPart({
             {amend.data.needsDetermination && 'What would loosen it waits for a new decision.'}
           </p>
         )}
-        <Button type="submit" className="act" isPending={amend.isPending} isDisabled={!hasChanged}>
+        <ActButton type="submit" isBusy={amend.isPending} isDisabled={!hasChanged}>
           Add the amendment
-        </Button>
+        </ActButton>
       </Form>
     </details>
   );

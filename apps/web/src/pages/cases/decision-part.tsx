@@ -1,7 +1,7 @@
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
-import { Button } from 'react-aria-components/Button';
 import { Form } from 'react-aria-components/Form';
+import { ActButton } from '../../shell/act-button.js';
 import { api, type AssessmentRecord, type DeterminationBody, type IncidentFile, type Site } from '../../api.js';
 import { useSession } from '../../session.js';
 import { useAct } from '../../shell/act.js';
@@ -95,14 +95,9 @@ function ConfirmIdentity({ incidentId }: { incidentId: string }) {
         />
       </div>
       <Refusal error={withoutFields(confirm.error, fields)} />
-      <Button
-        type="submit"
-        className="act"
-        isPending={confirm.isPending}
-        isDisabled={!staffNumber.trim() || !dateOfBirth}
-      >
+      <ActButton type="submit" isBusy={confirm.isPending} isDisabled={!staffNumber.trim() || !dateOfBirth}>
         It is this person
-      </Button>
+      </ActButton>
     </Form>
   );
 }
@@ -195,9 +190,9 @@ function Decide({ incident, assessment }: { incident: IncidentFile['incident']; 
         />
       )}
       <Refusal error={withoutFields(decide.error, fields)} />
-      <Button type="submit" className="act" isPending={decide.isPending} isDisabled={!isReady}>
+      <ActButton type="submit" isBusy={decide.isPending} isDisabled={!isReady}>
         Sign the decision
-      </Button>
+      </ActButton>
     </Form>
   );
 }

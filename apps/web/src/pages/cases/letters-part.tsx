@@ -1,4 +1,4 @@
-import { Button } from 'react-aria-components/Button';
+import { ActButton } from '../../shell/act-button.js';
 import { api, type IncidentFile, type Site } from '../../api.js';
 import { useAct } from '../../shell/act.js';
 import { Moment } from '../../shell/moment.js';
@@ -32,17 +32,17 @@ export function LettersPart({ file, site, maySign }: { file: IncidentFile; site:
               Open the letter<span className="visually-hidden"> of revision {revision}, a PDF in a new window</span>
             </a>
             {maySign && signedAt === null && (
-              <Button className="act" isPending={sign.isPending} onPress={() => sign.mutate(letterId)}>
+              <ActButton isBusy={sign.isPending} onPress={() => sign.mutate(letterId)}>
                 Sign the letter
-              </Button>
+              </ActButton>
             )}
           </li>
         ))}
       </ul>
       <Refusal error={sign.error ?? draft.error} />
-      <Button className="act act-second" isPending={draft.isPending} onPress={() => draft.mutate(undefined)}>
+      <ActButton isSecond isBusy={draft.isPending} onPress={() => draft.mutate(undefined)}>
         Make a letter
-      </Button>
+      </ActButton>
     </section>
   );
 }

@@ -1,6 +1,6 @@
 import { useState } from 'react';
-import { Button } from 'react-aria-components/Button';
 import { Form } from 'react-aria-components/Form';
+import { ActButton } from '../../shell/act-button.js';
 import { api, type Plan, type ReleaseBody, type Site } from '../../api.js';
 import { useAct } from '../../shell/act.js';
 import { Evidence } from '../../shell/evidence.js';
@@ -128,9 +128,9 @@ function Release({ plan }: { plan: Plan }) {
           </>
         )}
         <Refusal error={withoutFields(release.error, ['/early', '/secondClinician'])} />
-        <Button type="submit" className="act" isPending={release.isPending}>
+        <ActButton type="submit" isBusy={release.isPending}>
           Sign the release
-        </Button>
+        </ActButton>
       </Form>
     </details>
   );

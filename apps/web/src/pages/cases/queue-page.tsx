@@ -1,7 +1,7 @@
 import '../../style/cases.css';
 import { useInfiniteQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
-import { Button } from 'react-aria-components/Button';
+import { ActButton } from '../../shell/act-button.js';
 import { api, type ListedIncident, type Site } from '../../api.js';
 import { useSite } from '../../session.js';
 import { Between, Moment } from '../../shell/moment.js';
@@ -87,13 +87,9 @@ export function QueuePage() {
             );
           })}
           {incidents.hasNextPage && (
-            <Button
-              className="act act-second"
-              isPending={incidents.isFetchingNextPage}
-              onPress={() => void incidents.fetchNextPage()}
-            >
+            <ActButton isSecond isBusy={incidents.isFetchingNextPage} onPress={() => void incidents.fetchNextPage()}>
               Older cases
-            </Button>
+            </ActButton>
           )}
         </>
       )}

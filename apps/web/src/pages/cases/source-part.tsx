@@ -1,8 +1,8 @@
 import { useQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
 import { useState } from 'react';
-import { Button } from 'react-aria-components/Button';
 import { Form } from 'react-aria-components/Form';
+import { ActButton } from '../../shell/act-button.js';
 import { api, type Site, type SourceStatusBody } from '../../api.js';
 import { useAct } from '../../shell/act.js';
 import { Choice, TextEntry } from '../../shell/fields.js';
@@ -85,9 +85,9 @@ export function SourcePart({ sourceId, site }: { sourceId: string; site: Site })
             />
           </div>
           <Refusal error={withoutFields(change.error, ['/status', '/agent', '/onDate', '/sampledOn'])} />
-          <Button type="submit" className="act" isPending={change.isPending} isDisabled={!status || !agent || !onDate}>
+          <ActButton type="submit" isBusy={change.isPending} isDisabled={!status || !agent || !onDate}>
             Record it
-          </Button>
+          </ActButton>
         </Form>
         {change.data && (
           <div role="status">

@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import { Button } from 'react-aria-components/Button';
 import { ToggleButton } from 'react-aria-components/ToggleButton';
+import { ActButton } from '../../shell/act-button.js';
 import type { Ensemble, Site, Worded } from '../../api.js';
 import { REGIONS, type Region } from '../../layers/body-plan.js';
 import { LayerDrawing, wornWhole } from '../../layers/layer-drawing.js';
@@ -128,9 +129,7 @@ export function LayerPicker({
       </div>
       {chosen > 0 && (
         <div className="go-on">
-          <Button className="act" onPress={() => onDone(what)}>
-            Go on with {chosen === 1 ? 'this' : `these ${chosen}`}
-          </Button>
+          <ActButton onPress={() => onDone(what)}>Go on with {chosen === 1 ? 'this' : `these ${chosen}`}</ActButton>
         </div>
       )}
     </div>

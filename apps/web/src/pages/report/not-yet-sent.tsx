@@ -1,4 +1,4 @@
-import { Button } from 'react-aria-components/Button';
+import { ActButton } from '../../shell/act-button.js';
 import type { Site } from '../../api.js';
 import { sendAgain, type Parcel } from '../../outbox.js';
 import { useSetSession } from '../../session.js';
@@ -33,14 +33,10 @@ export function NotYetSent({ parcel, site }: { parcel: Parcel; site: Site }) {
       {sending.needsSignIn ? (
         <>
           <p>The sign-in has run out. The person who made this report signs in again to send it.</p>
-          <Button className="act" onPress={() => setSession(null)}>
-            Sign in again
-          </Button>
+          <ActButton onPress={() => setSession(null)}>Sign in again</ActButton>
         </>
       ) : (
-        <Button className="act" onPress={() => sendAgain(parcel.body.reportId)}>
-          Send it now
-        </Button>
+        <ActButton onPress={() => sendAgain(parcel.body.reportId)}>Send it now</ActButton>
       )}
       <h2>Meanwhile</h2>
       <ul>

@@ -1,5 +1,6 @@
 import { useState, type ReactNode } from 'react';
 import { Button } from 'react-aria-components/Button';
+import { ActButton } from '../../shell/act-button.js';
 import type { Ensemble, Site, Ternary, Worded, Zone } from '../../api.js';
 import { TextEntry } from '../../shell/fields.js';
 import { AnswerTile, TickTile } from '../../shell/tile.js';
@@ -354,9 +355,9 @@ function AskWearer({ draft, fault, onAnswer }: AskProps) {
             value={staffNumber}
             onChange={setStaffNumber}
           />
-          <Button type="submit" className="act" isDisabled={!staffNumber.trim()}>
+          <ActButton type="submit" isDisabled={!staffNumber.trim()}>
             Go on
-          </Button>
+          </ActButton>
         </form>
       )}
     </>
@@ -488,9 +489,7 @@ function ExactTime({
         fault={missed ?? fault}
       />
       <TextEntry label="Day" type="date" value={date} onChange={(next) => setTyped({ date: next, time })} />
-      <Button type="submit" className="act">
-        Go on
-      </Button>
+      <ActButton type="submit">Go on</ActButton>
     </form>
   );
 }
@@ -535,12 +534,10 @@ function AskTouched({ draft, onAnswer }: AskProps) {
       </div>
       {signs.length > 0 && (
         <div className="go-on">
-          <Button className="act" onPress={() => answer(true)}>
-            Only this: we looked for the others
-          </Button>
-          <Button className="act act-second" onPress={() => answer(false)}>
+          <ActButton onPress={() => answer(true)}>Only this: we looked for the others</ActButton>
+          <ActButton isSecond onPress={() => answer(false)}>
             This; the others are not known
-          </Button>
+          </ActButton>
         </div>
       )}
     </>
@@ -593,9 +590,9 @@ function AskSeveral<Code extends string>({
       </div>
       {chosen.length > 0 && (
         <div className="go-on">
-          <Button className="act" onPress={() => onAnswer(chosen)}>
+          <ActButton onPress={() => onAnswer(chosen)}>
             Go on with {chosen.length === 1 ? 'this' : `these ${chosen.length}`}
-          </Button>
+          </ActButton>
         </div>
       )}
     </>

@@ -3,6 +3,7 @@ import { useBlocker } from '@tanstack/react-router';
 import { useState } from 'react';
 import { Button } from 'react-aria-components/Button';
 import { v7 as newId } from 'uuid';
+import { ActButton } from '../../shell/act-button.js';
 import type { Problem, Site } from '../../api.js';
 import { letGo, sendReport, useParcels } from '../../outbox.js';
 import { useSession, useSite } from '../../session.js';
@@ -23,14 +24,7 @@ import { NotYetSent } from './not-yet-sent.js';
 import { Ask, questionInWords } from './questions.js';
 import { ReviewPage } from './review-page.js';
 import { StartPage } from './start-page.js';
-
-type Stand =
-  | { readonly at: 'start' }
-  | { readonly at: 'question'; readonly question: Question; readonly backToReview: boolean }
-  | { readonly at: 'review' }
-  | { readonly at: 'sent' };
-
-const START: Stand = { at: 'start' };
+import { useTrail } from './trail.js';
 
 function same(a: Question, b: Question): boolean {
   return a.id === b.id && ('layer' in a ? a.layer : '') === ('layer' in b ? b.layer : '');
@@ -45,9 +39,7 @@ export function ReportPage() {
       <>
         <PageHeading title="Report" />
         <Refusal error={site.error} />
-        <Button className="act" onPress={() => void site.refetch()}>
-          Try again
-        </Button>
+        <ActButton onPress={() => void site.refetch()}>Try again</ActButton>
       </>
     );
   }
@@ -56,7 +48,7 @@ export function ReportPage() {
 
 function Report({ site }: { site: Site }) {
   const session = useSession();
-  const [stand, setStand] = useState(START);
+  const { stand, go, back, restart } = useTrail();
   const [draft, setDraft] = useState<Draft>(EMPTY_DRAFT);
   const [ids, setIds] = useState<{ reportId: string; eventId?: string }>(() => ({ reportId: newId() }));
   const parcel = useParcels().find(({ body }) => body.reportId === ids.reportId);
@@ -65,27 +57,15 @@ function Report({ site }: { site: Site }) {
   const questions = questionsOf(draft, site);
   const ensemble = ensembleOf(site, draft.unitId);
 
-  const goBack = () => {
-    if (stand.at === 'review') ask(questions.at(-1));
-    if (stand.at !== 'question') return;
-    if (stand.backToReview) return setStand({ at: 'review' });
-    const index = questions.findIndex((each) => same(each, stand.question));
-    if (index <= 0) setStand(START);
-    else ask(questions[index - 1]);
-  };
   const ask = (question: Question | undefined, backToReview = false) => {
-    if (question) setStand({ at: 'question', question, backToReview });
+    if (question) go({ at: 'question', question, backToReview });
   };
 
-  // The browser's own way back goes one question back, and never throws away what was told.
+  const isBegun = stand.at === 'question' || stand.at === 'review';
   useBlocker({
-    shouldBlockFn: ({ action }) => {
-      if (stand.at !== 'question' && stand.at !== 'review') return false;
-      if (action !== 'BACK') return !window.confirm('Leave this report? What was told so far is not kept.');
-      goBack();
-      return true;
-    },
-    enableBeforeUnload: () => stand.at === 'question' || stand.at === 'review',
+    shouldBlockFn: ({ next }) =>
+      isBegun && next.pathname !== '/report' && !window.confirm('Leave this report? What was told so far is not kept.'),
+    enableBeforeUnload: () => isBegun,
   });
 
   const startOver = (eventId?: string) => {
@@ -97,12 +77,13 @@ function Report({ site }: { site: Site }) {
         ? { ...EMPTY_DRAFT, unitId: draft.unitId, certainty: draft.certainty, agent: draft.agent, source: draft.source }
         : EMPTY_DRAFT,
     );
-    setStand(eventId ? { at: 'question', question: { id: 'wearer' }, backToReview: false } : START);
+    if (eventId) restart({ at: 'question', question: { id: 'wearer' }, backToReview: false });
+    else restart();
   };
 
   const send = (confirmed = false) => {
     sendReport(session.accountId, reportBodyOf(draft, ids, site, confirmed));
-    setStand({ at: 'sent' });
+    go({ at: 'sent' });
   };
 
   if (!ensemble) {
@@ -114,7 +95,8 @@ function Report({ site }: { site: Site }) {
     );
   }
 
-  if (stand.at === 'sent' && parcel && !refused) {
+  // Once it is on its way it is not told anew: the way back leads to where it stands.
+  if (parcel && !refused) {
     if (parcel.sending.state === 'kept') {
       return (
         <AdvicePage
@@ -144,7 +126,7 @@ function Report({ site }: { site: Site }) {
       const following = asked[here + 1];
       // A corrected answer can raise a question that was not there before; then that one is asked first.
       const isNew = following && !questions.some((each) => same(each, following));
-      if ((backToReview && !isNew) || !following) setStand({ at: 'review' });
+      if ((backToReview && !isNew) || !following) go({ at: 'review' });
       else ask(following, backToReview);
     };
     return (
@@ -170,11 +152,11 @@ function Report({ site }: { site: Site }) {
           onAnswer={answered}
         />
         <div className="question-foot">
-          <Button className="step-back" onPress={goBack}>
+          <Button className="step-back" onPress={back}>
             {backToReview ? 'Back to the summary' : index === 0 ? 'Back to first aid' : 'Back'}
           </Button>
           {isEnough(draft) && !backToReview && (
-            <Button className="send-now" onPress={() => setStand({ at: 'review' })}>
+            <Button className="send-now" onPress={() => go({ at: 'review' })}>
               Enough: the rest by telephone
             </Button>
           )}
@@ -193,7 +175,7 @@ function Report({ site }: { site: Site }) {
       onChange={(question) => ask(question, true)}
       onFix={(problem) => ask(questionAt(problem.errors[0]?.pointer ?? '', draft), true)}
       onSend={send}
-      onBack={goBack}
+      onBack={back}
     />
   );
 }

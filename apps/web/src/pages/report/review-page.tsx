@@ -1,4 +1,5 @@
 import { Button } from 'react-aria-components/Button';
+import { ActButton } from '../../shell/act-button.js';
 import type { Ensemble, Problem, Site, Worded } from '../../api.js';
 import { Between, Moment } from '../../shell/moment.js';
 import { PageHeading } from '../../shell/page-heading.js';
@@ -48,13 +49,11 @@ export function ReviewPage({
             </ul>
           )}
           <p>
-            <Button className="act" onPress={() => onFix(refused)}>
-              Change it
-            </Button>
+            <ActButton onPress={() => onFix(refused)}>Change it</ActButton>
             {isDoubted && (
-              <Button className="act act-second" onPress={() => onSend(true)}>
+              <ActButton isSecond onPress={() => onSend(true)}>
                 It is right as it stands: send it
-              </Button>
+              </ActButton>
             )}
           </p>
         </div>

@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import { Button } from 'react-aria-components/Button';
 import { Form } from 'react-aria-components/Form';
+import { ActButton } from '../../shell/act-button.js';
 import { api, Problem, type Plan, type ReadingBody, type Site, type TemperatureUnit, type Ternary } from '../../api.js';
 import { useAct } from '../../shell/act.js';
 import { Choice, Several, TextEntry } from '../../shell/fields.js';
@@ -154,20 +155,18 @@ export function ReadingEntry({ plan, site, whose }: { plan: Plan; site: Site; wh
         <div role="alert" className="refusal">
           <p>Please look again: {doubt.detail || doubt.title}</p>
           <p>
-            <Button type="submit" className="act">
-              Send what stands above now
-            </Button>
-            <Button className="act act-second" onPress={() => send(true)}>
+            <ActButton type="submit">Send what stands above now</ActButton>
+            <ActButton isSecond onPress={() => send(true)}>
               It is right: keep {value} {unit === 'Cel' ? '°C' : '°F'}
-            </Button>
+            </ActButton>
           </p>
         </div>
       ) : (
         <>
           <Refusal error={withoutFields(record.error, ['/value', '/unit', '/measurementSite', '/symptoms', '/at'])} />
-          <Button type="submit" className="act" isPending={record.isPending}>
+          <ActButton type="submit" isBusy={record.isPending}>
             Keep this reading
-          </Button>
+          </ActButton>
         </>
       )}
       {record.data && <Judged answer={record.data} />}

@@ -2,8 +2,8 @@ import '../../style/cases.css';
 import { useQuery } from '@tanstack/react-query';
 import { getRouteApi, Link } from '@tanstack/react-router';
 import { useState } from 'react';
-import { Button } from 'react-aria-components/Button';
 import { Form } from 'react-aria-components/Form';
+import { ActButton } from '../../shell/act-button.js';
 import { api, type TableSheet } from '../../api.js';
 import { useSession, useSite } from '../../session.js';
 import { useAct } from '../../shell/act.js';
@@ -144,14 +144,9 @@ function Confirm({ sheet, tableRef }: { sheet: TableSheet; tableRef: string }) {
         fault={faultAt(confirm.error, '/rules')}
       />
       <Refusal error={withoutFields(confirm.error, ['/rules'])} />
-      <Button
-        type="submit"
-        className="act"
-        isPending={confirm.isPending}
-        isDisabled={rules.length < sheet.needsConfirmation.length}
-      >
+      <ActButton type="submit" isBusy={confirm.isPending} isDisabled={rules.length < sheet.needsConfirmation.length}>
         Confirm for this site
-      </Button>
+      </ActButton>
     </Form>
   );
 }

@@ -1,7 +1,7 @@
 import '../../style/cases.css';
 import { useState } from 'react';
-import { Button } from 'react-aria-components/Button';
 import { Form } from 'react-aria-components/Form';
+import { ActButton } from '../../shell/act-button.js';
 import { api, type SetupBody } from '../../api.js';
 import { useAct } from '../../shell/act.js';
 import { TextEntry } from '../../shell/fields.js';
@@ -143,9 +143,9 @@ export function SetupPage() {
               '/password',
             ])}
           />
-          <Button type="submit" className="act" isPending={setUp.isPending}>
+          <ActButton type="submit" isBusy={setUp.isPending}>
             Set up this site
-          </Button>
+          </ActButton>
         </Form>
       )}
     </main>

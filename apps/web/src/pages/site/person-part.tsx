@@ -1,6 +1,6 @@
 import { useState } from 'react';
-import { Button } from 'react-aria-components/Button';
 import { Form } from 'react-aria-components/Form';
+import { ActButton } from '../../shell/act-button.js';
 import { api, type PersonBody, type Role, type Site } from '../../api.js';
 import { useAct } from '../../shell/act.js';
 import { Choice, Several, TextEntry } from '../../shell/fields.js';
@@ -143,14 +143,13 @@ export function PersonPart({ site }: { site: Site }) {
           ])}
         />
         {add.isSuccess && <p role="status">The person is added.</p>}
-        <Button
+        <ActButton
           type="submit"
-          className="act"
-          isPending={add.isPending}
+          isBusy={add.isPending}
           isDisabled={!typed.name.trim() || !typed.staffNumber.trim() || !unitId}
         >
           Add this person
-        </Button>
+        </ActButton>
       </Form>
     </section>
   );

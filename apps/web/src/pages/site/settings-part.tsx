@@ -1,6 +1,6 @@
 import { useState } from 'react';
-import { Button } from 'react-aria-components/Button';
 import { Form } from 'react-aria-components/Form';
+import { ActButton } from '../../shell/act-button.js';
 import { api, type Settings, type SettingsChange } from '../../api.js';
 import { useAct } from '../../shell/act.js';
 import { TextEntry } from '../../shell/fields.js';
@@ -132,9 +132,9 @@ export function SettingsPart({ settings }: { settings: Settings }) {
             )}
           </div>
         )}
-        <Button type="submit" className="act" isPending={change.isPending}>
+        <ActButton type="submit" isBusy={change.isPending}>
           Keep these settings
-        </Button>
+        </ActButton>
       </Form>
     </section>
   );
