@@ -3,7 +3,7 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { networkInterfaces, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { aSetup, PASSWORD } from './support/site-in-use.js';
-import { startProgram, type StartedProgram } from './support/started-program.js';
+import { startProgram, type StartedProgram } from '../support/started-program.js';
 
 const start = (folder: string, environment: Readonly<Record<string, string>> = {}) =>
   startProgram('start', { DATA_FOLDER: folder, ...environment });

@@ -3,8 +3,8 @@ import { mkdtemp, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { PASSWORD } from './support/site-in-use.js';
-import { startProgram, type StartedProgram } from './support/started-program.js';
-import { blocksOf, runBlocks, withoutChance } from './support/walkthrough.js';
+import { startProgram, type StartedProgram } from '../support/started-program.js';
+import { blocksOf, runBlocks, withoutChance } from '../support/walkthrough.js';
 
 describe('the walkthrough', () => {
   let data: string;
@@ -15,7 +15,8 @@ describe('the walkthrough', () => {
     data = await mkdtemp(join(tmpdir(), 'innerglove-data-'));
     folder = await mkdtemp(join(tmpdir(), 'innerglove-walkthrough-'));
     service = await startProgram('demo', { DATA_FOLDER: data, DEMO_PASSWORD: PASSWORD });
-  });
+    // The demo tells four months before it opens: a quarter of a minute alone, longer beside other tests.
+  }, 180_000);
 
   afterAll(async () => {
     await service.stop();

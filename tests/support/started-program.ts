@@ -1,6 +1,9 @@
 import { spawn } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 
+/** This file stands in the sources while tests run, and in the build when a script uses it. */
+const BUILT = import.meta.url.includes('/dist/tests/') ? '../..' : '../../dist';
+
 /** `npm start` or `npm run demo` as a child process. */
 export interface StartedProgram {
   readonly address: string;
@@ -16,7 +19,7 @@ export async function startProgram(
   environment: Readonly<Record<string, string>>,
 ): Promise<StartedProgram> {
   const begun = performance.now();
-  const file = fileURLToPath(new URL(`../../../dist/apps/cli/${name}.js`, import.meta.url));
+  const file = fileURLToPath(new URL(`${BUILT}/apps/cli/${name}.js`, import.meta.url));
   const child = spawn(process.execPath, [file], {
     env: { PATH: process.env['PATH'], PORT: '0', PUBLIC_URL: 'http://localhost:1', ...environment },
     stdio: ['ignore', 'pipe', 'pipe'],
