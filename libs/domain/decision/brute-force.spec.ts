@@ -300,20 +300,19 @@ function groupBy<T>(items: readonly T[], key: (item: T) => number): Map<number, 
 }
 
 /**
- * A question is open when, after answers to some of the other unknown facts, an answer to it narrows what is reachable.
- * Walked over every set of answers to the others.
+ * The open questions in their order. A question is open when an answer to it narrows what is reachable or two completions
+ * that differ in nothing else differ in category; where none is, when it narrows after the fewest answers to others.
  */
 function rankedQuestions(truth: BruteForce, facts: Facts): string[] {
   const all = truth.completions(facts);
-  const reachable = truth.categories(all);
-  if (reachable.length === 1) return [];
-  const open = truth.open(facts);
-  const places = open.map((_, place) => place).filter((place) => (open[place] as number[]).length > 1);
-  const relevant = places.filter((place) => narrows(truth, all, place, places));
-  const lowest = (place: number) => {
-    const rests = [...groupBy(all, (completion) => completion[place] as number).values()].map((rest) =>
-      truth.categories(rest),
-    );
+  if (truth.categories(all).length === 1) return [];
+  const places = truth.table.inputs.map((_, place) => place).filter((place) => byAnswer(all, place).size > 1);
+  let relevant = places.filter((place) => narrows(truth, all, place) || flips(truth, all, place));
+  for (let answers = 1; relevant.length === 0; answers++) {
+    relevant = places.filter((place) => afterAnswers(all, places, answers).some((rest) => narrows(truth, rest, place)));
+  }
+  const merits = (place: number) => {
+    const rests = [...byAnswer(all, place).values()].map((rest) => truth.categories(rest));
     return {
       settles: rests.every(({ length }) => length === 1),
       worst: Math.min(...rests.map((rest) => truth.rank(rest[0] ?? ''))),
@@ -321,20 +320,38 @@ function rankedQuestions(truth: BruteForce, facts: Facts): string[] {
     };
   };
   return relevant
-    .map((place) => ({ place, ...lowest(place) }))
+    .map((place) => ({ place, ...merits(place) }))
     .sort((a, b) => Number(b.settles) - Number(a.settles) || a.worst - b.worst || a.most - b.most || a.place - b.place)
     .map(({ place }) => truth.table.inputs[place]?.fact ?? '');
 }
 
-function narrows(truth: BruteForce, rest: readonly Combination[], place: number, others: readonly number[]): boolean {
-  const all = truth.categories(rest).join();
-  const answers = groupBy(rest, (completion) => completion[place] as number);
-  if ([...answers.values()].some((left) => truth.categories(left).join() !== all)) return true;
-  const [next, ...later] = others.filter((other) => other !== place);
-  if (next === undefined || answers.size < 2) return false;
-  if (narrows(truth, rest, place, later)) return true;
-  return [...groupBy(rest, (completion) => completion[next] as number).values()].some((left) =>
-    narrows(truth, left, place, later),
+function byAnswer(completions: readonly Combination[], place: number): Map<number, Combination[]> {
+  return groupBy(completions, (completion) => completion[place] as number);
+}
+
+function narrows(truth: BruteForce, completions: readonly Combination[], place: number): boolean {
+  const all = truth.categories(completions).join();
+  return [...byAnswer(completions, place).values()].some((rest) => truth.categories(rest).join() !== all);
+}
+
+function flips(truth: BruteForce, completions: readonly Combination[], place: number): boolean {
+  const others = new Map<string, Combination[]>();
+  for (const completion of completions) {
+    const key = completion.toSpliced(place, 1).join();
+    others.set(key, [...(others.get(key) ?? []), completion]);
+  }
+  return [...others.values()].some((alike) => truth.categories(alike).length > 1);
+}
+
+/** What is left after every way to answer so many of the questions. */
+function afterAnswers(
+  completions: readonly Combination[],
+  places: readonly number[],
+  answers: number,
+): Combination[][] {
+  if (answers === 0) return [[...completions]];
+  return places.flatMap((place, i) =>
+    [...byAnswer(completions, place).values()].flatMap((rest) => afterAnswers(rest, places.slice(i + 1), answers - 1)),
   );
 }
 

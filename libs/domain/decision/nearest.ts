@@ -14,9 +14,8 @@ export interface NearestCategory {
   readonly rank: number;
 }
 
-/** How far the search for a milder category may go, and after how much of it remembering dead ends begins to pay. */
-const MOST_STEPS = 100_000;
-const SHORT_SEARCH = 64;
+/** How many sets of nodes the search for a milder category may meet; tables as they are printed need some hundred. */
+const MOST_SETS = 20_000;
 /** More changes than any table has inputs. */
 const NEVER = 10_000;
 
@@ -25,14 +24,15 @@ const NEVER = 10_000;
  * another one while what is unknown stays unknown. One instance serves one table.
  */
 export class NearestChange {
-  /** For every node, how many known facts have to change below it at least. */
+  /** For every node, how many known facts have to change below it at least: for some end to be worse. */
   private readonly toWorse: Int16Array;
+  /** For every possible end below to be milder, where none at all will do, too; and with one at least. */
   private readonly toMilder: Int16Array;
+  private readonly toMilderEnd: Int16Array;
   private readonly sizes: Int32Array;
   private current = 0;
-  private steps = 0;
-  private readonly deadEnds = new Set<string>();
-  private readonly path: Change[] = [];
+  /** The fewest changes that make every possible end below a set of nodes milder. */
+  private readonly cheapest = new Map<string, number>();
 
   constructor(
     private readonly table: CompiledTable,
@@ -40,6 +40,7 @@ export class NearestChange {
   ) {
     this.toWorse = new Int16Array(table.byCategory.cells.length);
     this.toMilder = new Int16Array(table.byCategory.cells.length);
+    this.toMilderEnd = new Int16Array(table.byCategory.cells.length);
     this.sizes = Int32Array.from(table.inputs, ({ coding }) => coding.labels.length);
   }
 
@@ -77,14 +78,9 @@ export class NearestChange {
     const { root } = this.table.byCategory;
     this.countChanges();
     const worse = this.worse(root);
-    for (let most = this.milder(root); most < worse && most < NEVER; most++) {
-      this.steps = 0;
-      this.path.length = 0;
-      this.deadEnds.clear();
-      if (this.reachesMilder([root], most)) return this.named([...this.path].reverse());
-      // Cut short or not to be had: a worse category, if any, is then the nearest that is known.
-      if (this.steps > MOST_STEPS || most > this.sizes.length) break;
-    }
+    this.cheapest.clear();
+    const milder = this.milderEnd(root) < worse ? this.changesToMilder([root]) : NEVER;
+    if (milder < worse) return this.named(this.pathToMilder([root]));
     return worse < NEVER ? this.named(this.pathToWorse(root)) : null;
   }
 
@@ -100,29 +96,26 @@ export class NearestChange {
 
   private countChanges(): void {
     const { cells, nodes } = this.table.byCategory;
-    const { toWorse, toMilder, sizes } = this;
     for (let i = nodes.length - 1; i >= 0; i--) {
       const at = nodes[i] as number;
       const level = cells[at] as number;
-      const size = sizes[level] as number;
       const allowed = this.reach.allowed[level] as number;
-      let worse = NEVER;
-      let changed = NEVER;
-      let kept = 0;
-      for (let value = 0; value < size; value++) {
+      let [worse, changed, changedEnd, kept, keptEnd] = [NEVER, NEVER, NEVER, 0, NEVER];
+      for (let value = 0; value < (this.sizes[level] as number); value++) {
         const next = cells[at + 1 + value] as Ref;
-        const toWorseThere = this.worse(next);
-        const toMilderThere = this.milder(next);
         if ((allowed >> value) & 1) {
-          if (toWorseThere < worse) worse = toWorseThere;
-          if (toMilderThere > kept) kept = toMilderThere;
+          worse = Math.min(worse, this.worse(next));
+          kept = Math.max(kept, this.milder(next));
+          keptEnd = Math.min(keptEnd, this.milderEnd(next));
         } else {
-          if (toWorseThere + 1 < worse) worse = toWorseThere + 1;
-          if (toMilderThere + 1 < changed) changed = toMilderThere + 1;
+          worse = Math.min(worse, this.worse(next) + 1);
+          changed = Math.min(changed, this.milder(next) + 1);
+          changedEnd = Math.min(changedEnd, this.milderEnd(next) + 1);
         }
       }
-      toWorse[at] = worse;
-      toMilder[at] = Math.min(kept, changed);
+      this.toWorse[at] = worse;
+      this.toMilder[at] = Math.min(kept, changed);
+      this.toMilderEnd[at] = Math.min(Math.max(kept, keptEnd), changedEnd);
     }
   }
 
@@ -131,36 +124,67 @@ export class NearestChange {
     return ranksAt(at) >> (this.current + 1) !== 0 ? 0 : NEVER;
   }
 
-  /** At least as many changes are needed for every possible end below to be milder. */
   private milder(at: Ref): number {
     if (at >= 0) return this.toMilder[at] as number;
     return ranksAt(at) >> this.current === 0 ? 0 : NEVER;
   }
 
-  /** Whether so many changes make every possible end below these nodes milder; they are then on `path`, last first. */
-  private reachesMilder(at: readonly Ref[], most: number): boolean {
-    // Without a possible end the changed facts would contradict each other.
-    if (at.length === 0 || ++this.steps > MOST_STEPS) return false;
-    let level = this.sizes.length;
-    for (const ref of at) {
-      if (this.milder(ref) > most) return false;
-      level = Math.min(level, this.reach.levelOf(ref));
-    }
-    if (level === this.sizes.length) return true;
-    const key = this.steps > SHORT_SEARCH ? `${most}:${[...at].sort((a, b) => a - b).join()}` : '';
-    if (key !== '' && this.deadEnds.has(key)) return false;
-    const allowed = this.reach.allowed[level] as number;
-    if (this.reachesMilder(this.below(at, level, allowed), most)) return true;
-    for (let value = 0; most > 0 && value < (this.sizes[level] as number); value++) {
-      if ((allowed >> value) & 1 || !this.reachesMilder(this.below(at, level, 1 << value), most - 1)) continue;
-      this.path.push({ level, value });
-      return true;
-    }
-    if (key !== '') this.deadEnds.add(key);
-    return false;
+  private milderEnd(at: Ref): number {
+    if (at >= 0) return this.toMilderEnd[at] as number;
+    return at !== IMPOSSIBLE && ranksAt(at) >> this.current === 0 ? 0 : NEVER;
   }
 
-  /** Where some values of a level lead from a set of nodes, without what cannot happen. */
+  /** The fewest changes that make every possible end below these nodes milder. */
+  private changesToMilder(at: readonly Ref[]): number {
+    const level = this.levelOf(at);
+    let least = 0;
+    // Without a possible end the changed facts would contradict each other.
+    let leastEnd = NEVER;
+    for (const ref of at) {
+      least = Math.max(least, this.milder(ref));
+      leastEnd = Math.min(leastEnd, this.milderEnd(ref));
+    }
+    least = Math.max(least, leastEnd);
+    if (least >= NEVER || level === this.sizes.length) return least;
+    const key = at.join();
+    const known = this.cheapest.get(key);
+    if (known !== undefined) return known;
+    if (this.cheapest.size >= MOST_SETS) return NEVER;
+    const allowed = this.reach.allowed[level] as number;
+    let cost = this.changesToMilder(this.below(at, level, allowed));
+    for (let value = 0; cost > least && value < (this.sizes[level] as number); value++) {
+      if ((allowed >> value) & 1) continue;
+      cost = Math.min(cost, 1 + this.changesToMilder(this.below(at, level, 1 << value)));
+    }
+    this.cheapest.set(key, cost);
+    return cost;
+  }
+
+  private pathToMilder(root: readonly Ref[]): Change[] {
+    const changes: Change[] = [];
+    for (let at = root, level = this.levelOf(at); level < this.sizes.length; level = this.levelOf(at)) {
+      const allowed = this.reach.allowed[level] as number;
+      const cost = this.changesToMilder(at);
+      let next = this.below(at, level, allowed);
+      for (let value = 0; this.changesToMilder(next) > cost && value < (this.sizes[level] as number); value++) {
+        const changed = this.below(at, level, 1 << value);
+        if ((allowed >> value) & 1 || this.changesToMilder(changed) >= cost) continue;
+        changes.push({ level, value });
+        next = changed;
+        break;
+      }
+      at = next;
+    }
+    return changes;
+  }
+
+  private levelOf(at: readonly Ref[]): number {
+    let level = this.sizes.length;
+    for (const ref of at) level = Math.min(level, this.reach.levelOf(ref));
+    return level;
+  }
+
+  /** Where some values of a level lead from a set of nodes, in order, without what cannot happen. */
   private below(at: readonly Ref[], level: number, values: number): Ref[] {
     const next: Ref[] = [];
     for (const ref of at) {
@@ -171,7 +195,7 @@ export class NearestChange {
         if (there === ref) break;
       }
     }
-    return next;
+    return next.sort((a, b) => a - b);
   }
 
   private pathToWorse(root: Ref): Change[] {

@@ -2,7 +2,7 @@ import type { OpenQuestion } from './assessment.js';
 import type { CompiledTable } from './compile.js';
 import type { Phrases } from './phrases.js';
 import { isSingle, worstOf, type Reach } from './reach.js';
-import { canChangeCategory } from './relevance.js';
+import { relevantLevels } from './relevance.js';
 import { severityOf } from './severity.js';
 
 interface RankedQuestion {
@@ -23,15 +23,12 @@ interface RankedQuestion {
  */
 export function rankQuestions(table: CompiledTable, phrases: Phrases, reach: Reach): readonly OpenQuestion[] {
   if (isSingle(reach.ranks)) return NOTHING;
-  const ranked: RankedQuestion[] = [];
-  for (let level = 0; level < table.inputs.length; level++) {
-    const allowed = reach.allowed[level] as number;
-    if ((allowed & (allowed - 1)) === 0) continue;
+  const unknown: number[] = [];
+  for (const level of table.inTableOrder) {
     const possible = reach.possibleValues(level);
-    if ((possible & (possible - 1)) === 0) continue;
-    if (canChangeCategory(reach, level, possible, table.clauses.impossible))
-      ranked.push(rank(table, phrases, reach, level, possible));
+    if ((possible & (possible - 1)) !== 0) unknown.push(level);
   }
+  const ranked = relevantLevels(reach, unknown).map((level) => rank(table, phrases, reach, level));
   ranked.sort(
     (a, b) =>
       Number(b.question.settlesAlone) - Number(a.question.settlesAlone) ||
@@ -42,7 +39,8 @@ export function rankQuestions(table: CompiledTable, phrases: Phrases, reach: Rea
   return ranked.map(({ question }) => question);
 }
 
-function rank(table: CompiledTable, phrases: Phrases, reach: Reach, level: number, possible: number): RankedQuestion {
+function rank(table: CompiledTable, phrases: Phrases, reach: Reach, level: number): RankedQuestion {
+  const possible = reach.possibleValues(level);
   const input = table.inputs[level] as (typeof table.inputs)[0];
   const values: string[] = [];
   const leaves: Record<string, readonly string[]> = {};

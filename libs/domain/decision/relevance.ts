@@ -1,33 +1,30 @@
-import type { Cube } from './conditions.js';
 import type { Ref } from './diagram.js';
 import { isSingle, type Reach } from './reach.js';
 
-/** How many states the last and rarest search may look at; beyond, the question is asked rather than dropped. */
-const MOST_STATES = 20_000;
+/** How often the rarest case below may look; beyond, every question is asked rather than one too few. */
+const MOST_LOOKS = 5_000;
 
 /**
- * Whether the answer to an input can still change the category: there are answers to some of the other open questions
- * after which an answer to this one narrows what is reachable. `reach` has explored the facts; `values` are the values
- * that are still possible.
+ * Which of some unknown inputs can still change the category. An input can when an answer to it narrows what is reachable,
+ * or when two possible combinations that differ in nothing else differ in category.
  *
- * Mostly the answer narrows by itself. Else it matters when two possible combinations that differ in nothing else differ
- * in category. What is left is inputs tied to others by impossible combinations: there the two may differ in other
- * inputs, too.
+ * Impossible combinations can tie inputs so that none does either by itself (a and b always alike, c and d too, and the
+ * category depends on whether a and c are). Then those that narrow after the fewest answers to others are taken: while the
+ * category is open there are some, since answering everything settles it.
+ *
+ * `reach` has explored the facts, and has again when this returns.
  */
-export function canChangeCategory(reach: Reach, level: number, values: number, impossible: readonly Cube[]): boolean {
-  for (let value = 0, rest = values; rest !== 0; value++, rest >>= 1) {
-    if (rest & 1 && reach.ranksIf(level, value) !== reach.ranks) return true;
-  }
-  if (!reach.hasTested(level)) return false;
-  if (new Difference(reach).between(level, values)) return true;
-  return isTied(reach, level, impossible) && new TiedDifference(reach).between(level, values);
+export function relevantLevels(reach: Reach, unknown: readonly number[]): readonly number[] {
+  const relevant = unknown.filter((level) => narrows(reach, level) || new Difference(reach).in(level));
+  return relevant.length > 0 || unknown.length === 0 ? relevant : new TiedInputs(reach, unknown).find();
 }
 
-/** Inputs tied to another by an impossible combination that the facts do not rule out already. */
-function isTied(reach: Reach, level: number, impossible: readonly Cube[]): boolean {
-  return impossible.some(
-    (cube) => cube.has(level) && [...cube].every(([at, mask]) => ((reach.allowed[at] as number) & mask) !== 0),
-  );
+function narrows(reach: Reach, level: number): boolean {
+  const possible = reach.possibleValues(level);
+  for (let value = 0, rest = possible; rest !== 0; value++, rest >>= 1) {
+    if (rest & 1 && reach.ranksIf(level, value) !== reach.ranks) return true;
+  }
+  return false;
 }
 
 /** Finds two possible combinations of different category that differ in one input only. */
@@ -36,14 +33,15 @@ class Difference {
 
   constructor(private readonly reach: Reach) {}
 
-  between(level: number, values: number): boolean {
+  in(level: number): boolean {
     const { reach } = this;
-    const choices = members(values);
+    if (!reach.hasTested(level)) return false;
+    const values = members(reach.allowed[level] as number);
     for (const at of reach.met) {
       if (reach.levelOf(at) !== level) continue;
-      for (const [i, value] of choices.entries()) {
+      for (const [i, value] of values.entries()) {
         const here = reach.branch(at, level, value);
-        for (const other of choices.slice(i + 1)) if (this.differ(here, reach.branch(at, level, other))) return true;
+        for (const other of values.slice(i + 1)) if (this.differ(here, reach.branch(at, level, other))) return true;
       }
     }
     return false;
@@ -69,62 +67,41 @@ class Difference {
   }
 }
 
-/**
- * Finds possible combinations p and q with different values v and w of the input, such that with everything on which p and
- * q agree answered, w rules out the category of p: among the combinations that share those answers and have w, none ends
- * where p does. `p` and `q` are followed down the diagram together with the set of nodes that those combinations reach.
- */
-class TiedDifference {
-  private readonly failed = new Set<string>();
-  private states = 0;
+/** Finds the inputs that narrow what is reachable after the fewest answers to others. */
+class TiedInputs {
+  private readonly found = new Set<number>();
+  private looks = 0;
 
-  constructor(private readonly reach: Reach) {}
+  constructor(
+    private readonly reach: Reach,
+    private readonly unknown: readonly number[],
+  ) {}
 
-  between(level: number, values: number): boolean {
-    const root = this.rootOf();
-    const choices = members(values);
-    return choices.some((v) => choices.some((w) => v !== w && this.search(root, root, [root], level, v, w)));
+  find(): readonly number[] {
+    for (let answers = 1; answers < this.unknown.length && this.found.size === 0; answers++) this.answer(0, answers);
+    this.reach.explore();
+    const isCutShort = this.looks > MOST_LOOKS;
+    return isCutShort ? this.unknown : this.unknown.filter((level) => this.found.has(level));
   }
 
-  private rootOf(): Ref {
-    return this.reach.met[0] as Ref;
-  }
-
-  private search(p: Ref, q: Ref, others: readonly Ref[], input: number, v: number, w: number): boolean {
-    const { reach } = this;
-    const fromP = reach.look(p);
-    if (fromP === 0 || reach.look(q) === 0) return false;
-    const level = Math.min(reach.levelOf(p), reach.levelOf(q), ...others.map((at) => reach.levelOf(at)));
-    // Below the input itself, a node shared with the others leads them wherever it leads p.
-    if (level > input && others.includes(p)) return false;
-    if (level > input && others.every((at) => (reach.look(at) & fromP) === 0)) return true;
-    if (p < 0 && level > input && others.every((at) => at < 0)) return false;
-    const key = `${v},${w};${p},${q};${others.join()}`;
-    if (this.failed.has(key)) return false;
-    if (++this.states > MOST_STATES) return true;
-    this.failed.add(key);
-    const moved = (value: number): Ref[] => others.map((at) => reach.branch(at, level, value));
-    if (level === input) {
-      return this.search(reach.branch(p, level, v), reach.branch(q, level, w), distinct(moved(w)), input, v, w);
+  /** Tries every way to answer so many of the questions from `first` on. */
+  private answer(first: number, answers: number): void {
+    const { reach, unknown } = this;
+    if (answers === 0) {
+      for (const level of unknown) if (narrows(reach, level)) this.found.add(level);
+      return;
     }
-    const allowed = members(reach.allowed[level] as number);
-    return allowed.some((i) =>
-      allowed.some((j) =>
-        this.search(
-          reach.branch(p, level, i),
-          reach.branch(q, level, j),
-          distinct(i === j ? moved(i) : allowed.flatMap(moved)),
-          input,
-          v,
-          w,
-        ),
-      ),
-    );
+    for (let i = first; i < unknown.length; i++) {
+      const level = unknown[i] as number;
+      const before = reach.allowed[level] as number;
+      for (const value of members(before)) {
+        if (++this.looks > MOST_LOOKS) break;
+        reach.allowed[level] = 1 << value;
+        if (reach.explore() !== 0) this.answer(i + 1, answers - 1);
+      }
+      reach.allowed[level] = before;
+    }
   }
-}
-
-function distinct(refs: readonly Ref[]): Ref[] {
-  return [...new Set(refs)].sort((a, b) => a - b);
 }
 
 function members(mask: number): number[] {
