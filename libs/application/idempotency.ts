@@ -1,8 +1,8 @@
 import canonicalize from 'canonicalize';
 import { createHash } from 'node:crypto';
 import type { Answer } from './answer.js';
-import type { Transaction } from './ports/unit-of-work.js';
-import { IdempotencyKeyReused } from './refusals.js';
+import { AlreadyStored, type Transaction, type UnitOfWork } from './ports/unit-of-work.js';
+import { Conflict, IdempotencyKeyReused, StaleVersion } from './refusals.js';
 import type { Actor } from './records/people.js';
 
 /** SHA-256, hexadecimal, over the RFC 8785 form: the same content in another order of keys is the same request. */
@@ -38,17 +38,42 @@ export interface RepeatableRequest {
   readonly content: unknown;
 }
 
-/** Does something once for each key. The answer is stored in the same transaction, so both are kept or neither is. */
+/** A second sender of the same moment meets what the first one has just stored in one of these ways. */
+function mayBeRepeat(error: unknown): boolean {
+  return error instanceof AlreadyStored || error instanceof StaleVersion || error instanceof Conflict;
+}
+
+/**
+ * Does something once for each key, in a transaction of its own. The answer is stored with it, so both are kept or neither
+ * is. Of two senders of the same moment the slower one gets the answer of the faster.
+ */
 export async function once<T extends object>(
-  tx: Transaction,
+  work: UnitOfWork,
   actor: Actor,
   { route, key, content }: RepeatableRequest,
-  act: () => Promise<T>,
+  act: (tx: Transaction) => Promise<T>,
 ): Promise<Answer<T>> {
   const fingerprint = fingerprintOf(content);
-  const stored = await storedAnswer<T>(tx, actor, route, key, fingerprint);
-  if (stored) return { outcome: 'replayed', body: stored };
-  const body = await act();
-  await tx.replays.insert({ principal: principalOf(actor), route, key, fingerprint, status: 201, body, etag: null });
-  return { outcome: 'new', body };
+  const find = (tx: Transaction) => storedAnswer<T>(tx, actor, route, key, fingerprint);
+  try {
+    return await work.run(actor, async (tx): Promise<Answer<T>> => {
+      const stored = await find(tx);
+      if (stored) return { outcome: 'replayed', body: stored };
+      const body = await act(tx);
+      await tx.replays.insert({
+        principal: principalOf(actor),
+        route,
+        key,
+        fingerprint,
+        status: 201,
+        body,
+        etag: null,
+      });
+      return { outcome: 'new', body };
+    });
+  } catch (error) {
+    const stored = mayBeRepeat(error) ? await work.run(actor, find) : null;
+    if (stored) return { outcome: 'replayed', body: stored };
+    throw error;
+  }
 }

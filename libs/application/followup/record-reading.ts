@@ -89,13 +89,11 @@ export class RecordReading {
     requireTimeZone(command.timeZone, '/timeZone');
     const { idempotencyKey, ...content } = command;
     const request = { route: 'record-reading', key: idempotencyKey, content };
-    return this.work.run(actor, (tx) =>
-      once(tx, actor, request, async () => {
-        const plan = await tx.plans.find(command.planId);
-        if (plan === null || (reach === 'own' && plan.personId !== actor.personId)) throw new NotFound('plan');
-        return this.record(tx, { ...command, at }, plan, actor);
-      }),
-    );
+    return once(this.work, actor, request, async (tx) => {
+      const plan = await tx.plans.find(command.planId);
+      if (plan === null || (reach === 'own' && plan.personId !== actor.personId)) throw new NotFound('plan');
+      return this.record(tx, { ...command, at }, plan, actor);
+    });
   }
 
   private async record(

@@ -54,7 +54,7 @@ export class ReleasePlan {
       key: idempotencyKey,
       content: { planId, early, secondClinician: second?.accountId ?? null },
     };
-    return this.work.run(actor, (tx) => once(tx, actor, request, () => this.release(tx, command, second, actor)));
+    return once(this.work, actor, request, (tx) => this.release(tx, command, second, actor));
   }
 
   private async release(

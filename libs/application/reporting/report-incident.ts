@@ -15,6 +15,7 @@ import { authorise } from '../access/authorise.js';
 import { isClinicianFor } from '../access/clinician.js';
 import type { Answer, Idempotent } from '../answer.js';
 import { newAlert, noticeOf } from '../followup/alerts.js';
+import { withoutUnaskable } from '../followup/askable-checks.js';
 import { needsDecision, notRosteredUntilDecided } from '../followup/duty.js';
 import { newPlan } from '../followup/new-plan.js';
 import { checksDue, viewPlan, type PlanView } from '../followup/plan-view.js';
@@ -110,6 +111,7 @@ interface Told {
 }
 
 const ROUTE = 'report-incident';
+const NOTHING_ASKED: ReadonlySet<string> = new Set();
 
 /** Accepts a report: assessed, planned, raised to the nurse where needed, all in one transaction, once for each report id. */
 export class ReportIncident {
@@ -172,7 +174,7 @@ export class ReportIncident {
       content,
     };
     const { incidentId, personId } = incident;
-    const plan = assessed.plan && newPlan(incident, assessed.plan);
+    const plan = assessed.plan && newPlan(incident, withoutUnaskable(assessed.plan, now, NOTHING_ASKED));
     const waits = plan !== null && needsDecision(assessed.result);
     const alerts = reportAlerts(incident, assessed, plan, now);
     const answer = this.tell(actor, known, ensemble, content, {

@@ -1,6 +1,7 @@
 import { type Assessment, type Ensemble, type Facts, type FollowUpPlan, type PlanDifference } from '#domain';
 import { isClinicianFor } from '../access/clinician.js';
 import { newAlert, raiseAlert, type AlertDraft } from '../followup/alerts.js';
+import { askedKeys, withoutUnaskable } from '../followup/askable-checks.js';
 import { needsDecision, notRosteredUntilDecided } from '../followup/duty.js';
 import { newPlan } from '../followup/new-plan.js';
 import { prophylaxisAlerts } from '../followup/prophylaxis-alerts.js';
@@ -142,7 +143,8 @@ export async function retell(
     answered,
   });
   const revised: IncidentRecord = { ...before, revision: before.revision + 1, content, sourceId };
-  const { difference, written, reopened } = replan(tx, current, checksBefore, assessed.plan, revised);
+  const next = assessed.plan && withoutUnaskable(assessed.plan, tx.now, askedKeys(checksBefore));
+  const { difference, written, reopened } = replan(tx, current, checksBefore, next, revised);
   const otherwise = decidesOtherwise(standing.assessment.result, assessed.result);
   const decides = isClinicianFor(actor, personId);
   const state = stateAfter(before.state, { otherwise, rewritten: written !== null, decides });

@@ -122,12 +122,12 @@ export class HospitalInMemory extends UnitOfWork {
       const determination = stored.determinations.findLast((one) => one.incidentId === incidentId) ?? null;
       return assessment ? { assessment, determination } : null;
     };
+    const isThere = ({ principal, route, key }: Replay) =>
+      stored.replays.some((one) => one.principal === principal && one.route === route && one.key === key);
     const accept = async (report: AcceptedReport) => {
       const { replay } = report;
       const resent = [...stored.incidents.values()].some(({ reportId }) => reportId === report.incident.reportId);
-      const repeated = stored.replays.some(
-        (one) => replay && one.principal === replay.principal && one.route === replay.route && one.key === replay.key,
-      );
+      const repeated = replay !== null && isThere(replay);
       if (resent || repeated) throw new AlreadyStored();
       stored.incidents.set(report.incident.incidentId, report.incident);
       stored.tellings.push(report.telling);
@@ -392,7 +392,10 @@ export class HospitalInMemory extends UnitOfWork {
             'replays.find',
             stored.replays.find((one) => one.principal === principal && one.route === route && one.key === key) ?? null,
           ),
-        insert: async (replay) => void stored.replays.push(structuredClone(replay)),
+        insert: async (replay) => {
+          if (isThere(replay)) throw new AlreadyStored();
+          stored.replays.push(structuredClone(replay));
+        },
       },
       ledger: {
         append: async (entry) => void stored.ledger.push(entry),

@@ -5,6 +5,7 @@ import type { CredentialCheck } from '../access/credential-check.js';
 import { requireNotTheWearer, secondClinicianOf } from '../access/second-clinician.js';
 import { signatoryName } from '../access/signatory.js';
 import type { Answer, Idempotent, SecondClinicianCredentials } from '../answer.js';
+import { askedKeys, withoutUnaskable } from '../followup/askable-checks.js';
 import { refreshDutyStatus } from '../followup/duty.js';
 import { newPlan } from '../followup/new-plan.js';
 import { countDifference, type PlanDifferenceCounts } from '../followup/plan-difference.js';
@@ -16,7 +17,7 @@ import { once } from '../idempotency.js';
 import { ledgerEntry } from '../ledger-entries.js';
 import type { Rulebook } from '../ports/rulebook.js';
 import type { Transaction, UnitOfWork } from '../ports/unit-of-work.js';
-import type { PlanRecord } from '../records/followup.js';
+import type { CheckRecord, PlanRecord } from '../records/followup.js';
 import type { AssessmentRecord, DeterminationRecord, IncidentRecord } from '../records/incident.js';
 import type { AccountRecord, Actor, PersonRecord, SiteRecord } from '../records/people.js';
 import {
@@ -75,7 +76,7 @@ export class Determine {
       key: idempotencyKey,
       content: { ...content, secondClinician: second?.accountId ?? null },
     };
-    return this.work.run(actor, (tx) => once(tx, actor, request, () => this.sign(tx, command, second, actor)));
+    return once(this.work, actor, request, (tx) => this.sign(tx, command, second, actor));
   }
 
   private async sign(
@@ -129,6 +130,7 @@ export class Determine {
       determination,
       decision,
       current,
+      checks,
       person,
     });
     const incident: IncidentRecord = next?.state === 'released' ? { ...revised, state: 'released' } : revised;
@@ -181,10 +183,10 @@ export class Determine {
   /** A near miss that is confirmed stays without a plan; a release stands, unless more is asked within an open window. */
   private replan(
     tx: Transaction,
-    { site, incident, assessment, determination, decision, current, person }: Replanning,
+    { site, incident, assessment, determination, decision, current, checks, person }: Replanning,
   ): PlanRecord | null {
     if (current === null && incident.content.kind === 'near-miss' && !decision.departs) return null;
-    const plan = planForCategory(this.rulebook, {
+    const whole = planForCategory(this.rulebook, {
       table: assessment.result.table,
       profile: assessment.profile,
       decided: decision,
@@ -192,6 +194,7 @@ export class Determine {
       timeZone: current?.plan.timeZone ?? person.timeZone,
       bands: site.settings.readingBands,
     });
+    const plan = withoutUnaskable(whole, tx.now, askedKeys(checks));
     if (current?.state === 'released' && !reopens(current, plan, tx.now)) return current;
     return running({
       ...(current ?? newPlan(incident, plan)),
@@ -210,6 +213,7 @@ interface Replanning {
   readonly determination: DeterminationRecord;
   readonly decision: Decision;
   readonly current: PlanRecord | null;
+  readonly checks: readonly CheckRecord[];
   readonly person: PersonRecord;
 }
 
