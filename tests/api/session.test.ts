@@ -47,7 +47,7 @@ describe('the session', () => {
   it('is over for the server once it is ended', async () => {
     const opened = await site.stranger.post('/session', { login: 'wearer', password: PASSWORD }).expect(200);
     const [cookie = ''] = opened.headers['set-cookie'] as unknown as string[];
-    const client = new Client(site.server, cookie.split(';')[0] ?? '');
+    const client = new Client(site, cookie.split(';')[0] ?? '');
     await client.get('/session').expect(200);
 
     const ended = await client.delete('/session').expect(204);

@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from '@jest/globals';
-import { aSetup, Client, PASSWORD, startBareService, type BareService } from './support/site-in-use.js';
+import { aSetup, PASSWORD, startBareService, type BareService, type Client } from './support/site-in-use.js';
 
 describe('setting up a new installation', () => {
   let service: BareService;
@@ -7,7 +7,7 @@ describe('setting up a new installation', () => {
 
   beforeEach(async () => {
     service = await startBareService();
-    stranger = new Client(service.server, null);
+    ({ stranger } = service);
   });
 
   afterEach(() => service.stop());

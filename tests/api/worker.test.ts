@@ -1,5 +1,8 @@
 import { afterAll, beforeAll, describe, expect, it } from '@jest/globals';
+import { mkdtemp, rm } from 'node:fs/promises';
 import type { AddressInfo } from 'node:net';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import pg from 'pg';
 import { SMTPServer } from 'smtp-server';
 import { createLog, readConfig } from '#platform';
@@ -48,12 +51,14 @@ describe('the worker', () => {
   let site: SiteInUse;
   let sink: Awaited<ReturnType<typeof startMailSink>>;
   let owner: pg.Client;
+  let dataFolder: string;
   const workers: RunningWorker[] = [];
   const logged: string[] = [];
 
   beforeAll(async () => {
     site = await startSiteInUse();
     sink = await startMailSink();
+    dataFolder = await mkdtemp(join(tmpdir(), 'innerglove-worker-'));
     owner = new pg.Client({ connectionString: site.databaseUrls.adminUrl });
     await owner.connect();
   });
@@ -63,6 +68,7 @@ describe('the worker', () => {
     await sink.stop();
     await owner.end();
     await site.stop();
+    await rm(dataFolder, { recursive: true, force: true });
   });
 
   const startWorker = async () => {
@@ -70,6 +76,7 @@ describe('the worker', () => {
       readConfig({
         WORKER_DATABASE_URL: site.databaseUrls.workerUrl,
         MASTER_KEY: site.masterKey,
+        DATA_FOLDER: dataFolder,
         SMTP_URL: sink.url,
         MAIL_FROM: 'Innerglove <innerglove@larkhill.example>',
         PUBLIC_URL: 'https://ig.larkhill.example',

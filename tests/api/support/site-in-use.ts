@@ -11,6 +11,7 @@ import { ApiModule } from '../../../apps/api/api.module.js';
 import { createApi } from '../../../apps/api/create-api.js';
 import { productionPorts } from '../../../apps/api/production-ports.js';
 import { createTestDatabase } from '../../support/database.js';
+import { ContractCheck } from './contract-check.js';
 
 /** Long enough for the rule, and the same for everybody of a test. */
 export const PASSWORD = 'seven quiet storks at dawn';
@@ -44,21 +45,22 @@ export const PEOPLE = {
 
 export type Part = keyof typeof PEOPLE | 'administrator';
 
-/** One signed-in client. The cookie is set by hand, since its Secure attribute keeps a cookie jar from using it here. */
+/**
+ * One signed-in client. The cookie is set by hand, since its Secure attribute keeps a cookie jar from using it here. Every
+ * answer is held against the contract.
+ */
 export class Client {
   constructor(
-    private readonly server: Server,
+    private readonly service: { readonly server: Server; readonly contract: ContractCheck },
     readonly cookie: string | null,
   ) {}
 
   get(path: string): request.Test {
-    return this.with(request(this.server).get(this.address(path)));
+    return this.ask('GET', path);
   }
 
   post(path: string, body: object | undefined = {}, headers: Readonly<Record<string, string>> = {}): request.Test {
-    return this.with(request(this.server).post(this.address(path)))
-      .set(headers)
-      .send(body);
+    return this.ask('POST', path).set(headers).send(body);
   }
 
   /** A POST with a new idempotency key. */
@@ -67,24 +69,25 @@ export class Client {
   }
 
   patch(path: string, body: object): request.Test {
-    return this.with(request(this.server).patch(this.address(path))).send(body);
+    return this.ask('PATCH', path).send(body);
   }
 
   delete(path: string): request.Test {
-    return this.with(request(this.server).delete(this.address(path)));
+    return this.ask('DELETE', path);
   }
 
-  private address(path: string): string {
-    return path.startsWith('/health') || path.startsWith('/api') ? path : `/api/v1${path}`;
-  }
-
-  private with(test: request.Test): request.Test {
-    return this.cookie === null ? test : test.set('cookie', this.cookie);
+  private ask(method: 'GET' | 'POST' | 'PATCH' | 'DELETE', path: string): request.Test {
+    const { server, contract } = this.service;
+    const address = path.startsWith('/health') || path.startsWith('/api') ? path : `/api/v1${path}`;
+    const asked = request(server)[method.toLowerCase() as 'get' | 'post' | 'patch' | 'delete'](address);
+    if (this.cookie !== null) void asked.set('cookie', this.cookie);
+    return asked.expect((response) => contract.check(method, address, response));
   }
 }
 
 export interface SiteInUse {
   readonly server: Server;
+  readonly contract: ContractCheck;
   readonly databaseUrls: { readonly adminUrl: string; readonly workerUrl: string };
   readonly masterKey: string;
   /** Everything that the service wrote to its log. */
@@ -97,11 +100,11 @@ export interface SiteInUse {
   stop(): Promise<void>;
 }
 
-async function signIn(server: Server, login: string): Promise<Client> {
-  const { status, headers } = await request(server).post('/api/v1/session').send({ login, password: PASSWORD });
+async function signIn(service: BareService, login: string): Promise<Client> {
+  const { status, headers } = await service.stranger.post('/session', { login, password: PASSWORD });
   if (status !== 200) throw new Error(`${login} could not sign in: ${status}`);
   const [cookie = ''] = (headers['set-cookie'] as unknown as string[] | undefined) ?? [];
-  return new Client(server, cookie.split(';')[0] ?? null);
+  return new Client(service, cookie.split(';')[0] ?? null);
 }
 
 /** The set-up as the page of the one-time link sends it. */
@@ -121,6 +124,8 @@ export function aSetup(token: string): object {
 
 export interface BareService {
   readonly server: Server;
+  readonly contract: ContractCheck;
+  readonly stranger: Client;
   readonly database: Awaited<ReturnType<typeof createTestDatabase>>;
   readonly setupToken: string;
   readonly logged: readonly string[];
@@ -134,7 +139,7 @@ export async function startBareService(): Promise<BareService> {
   const tokens = new FileSetupTokens(folder);
   const logged: string[] = [];
   const settings = readConfig({ DATABASE_URL: database.appUrl, MASTER_KEY: database.masterKey, DATA_FOLDER: folder });
-  const { app } = await createApi({
+  const { app, document } = await createApi({
     module: ApiModule.over(productionPorts(settings, tokens)),
     log: createLog('debug', (line) => {
       logged.push(line);
@@ -142,8 +147,10 @@ export async function startBareService(): Promise<BareService> {
       if (line.includes('"level":"error"')) process.stderr.write(line);
     }),
   });
+  const service = { server: app.getHttpServer() as Server, contract: new ContractCheck(document) };
   return {
-    server: app.getHttpServer() as Server,
+    ...service,
+    stranger: new Client(service, null),
     database,
     setupToken: await tokens.issue(),
     logged,
@@ -157,12 +164,12 @@ export async function startBareService(): Promise<BareService> {
 
 /** A hospital with two units and one person for every part, entered through the service itself. */
 export async function startSiteInUse(): Promise<SiteInUse> {
-  const { server, database, setupToken, logged, stop } = await startBareService();
-  const stranger = new Client(server, null);
+  const bare = await startBareService();
+  const { server, contract, stranger, database, setupToken, logged, stop } = bare;
   const setup = await stranger.post('/setup', aSetup(setupToken)).expect(201);
   const { siteId, units } = setup.body as { siteId: string; units: { unitId: string; name: string }[] };
   const unitIds = Object.fromEntries(units.map(({ unitId, name }) => [name, unitId]));
-  const administrator = await signIn(server, 'administrator');
+  const administrator = await signIn(bare, 'administrator');
   const entered = await Promise.all(
     Object.entries(PEOPLE).map(async ([part, { name, staffNumber, dateOfBirth, login, role, unit }]) => {
       const response = await administrator
@@ -181,13 +188,14 @@ export async function startSiteInUse(): Promise<SiteInUse> {
           },
         })
         .expect(201);
-      return [part, (response.body as { personId: string }).personId, await signIn(server, login)] as const;
+      return [part, (response.body as { personId: string }).personId, await signIn(bare, login)] as const;
     }),
   );
   const clients = new Map<string, Client>(entered.map(([part, , client]) => [part, client]));
   clients.set('administrator', administrator);
   return {
     server,
+    contract,
     databaseUrls: database,
     masterKey: database.masterKey,
     logged,
