@@ -30,7 +30,13 @@ describe('a time on a page', () => {
 
   it('carries its zone, and the date unless it is today there', () => {
     expect(clockInWords('2026-11-25T09:12:00Z', 'Europe/London', now)).toBe('09:12 GMT');
-    expect(clockInWords('2026-07-01T09:12:00Z', 'Europe/London', now)).toBe('10:12 BST, Wed, 1 Jul 2026');
+    expect(clockInWords('2026-07-01T09:12:00Z', 'Europe/London', now)).toBe('10:12 BST, Wed 1 Jul');
+  });
+
+  it('carries the year when it is not this one, as it is counted there', () => {
+    expect(clockInWords('2025-12-31T23:30:00Z', 'Europe/London', now)).toBe('23:30 GMT, Wed 31 Dec 2025');
+    expect(clockInWords('2025-12-31T23:30:00Z', 'Europe/Madrid', now)).toMatch(/^00:30 .*, Thu 1 Jan$/);
+    expect(dateInWords('2026-11-25')).toBe('Wed 25 Nov 2026');
   });
 
   it('says that an unreadable time is not known', () => {

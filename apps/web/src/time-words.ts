@@ -27,7 +27,7 @@ export function distanceInWords(instant: string, now: number): string {
   return difference < 0 ? `${lengthInWords(difference)} ago` : `in ${lengthInWords(difference)}`;
 }
 
-/** The clock time with its zone, and the date unless it is today in that zone: "09:12 GMT, Wed 25 Nov 2026". */
+/** The clock time with its zone, the date unless it is today there, and the year unless it is this one: "09:12 GMT, Wed 25 Nov". */
 export function clockInWords(instant: string, timeZone: string, now: number): string {
   const at = Date.parse(instant);
   if (Number.isNaN(at)) return 'not known';
@@ -38,24 +38,27 @@ export function clockInWords(instant: string, timeZone: string, now: number): st
     hourCycle: 'h23',
     timeZoneName: 'short',
   }).format(at);
-  const day = localDay(at, timeZone);
-  return day === localDay(now, timeZone) ? clock : `${clock}, ${day}`;
+  if (wallClock(at, timeZone).date === wallClock(now, timeZone).date) return clock;
+  const isThisYear = wallClock(at, timeZone).date.slice(0, 4) === wallClock(now, timeZone).date.slice(0, 4);
+  return `${clock}, ${localDay(at, timeZone, isThisYear ? undefined : 'numeric')}`;
 }
 
-function localDay(at: number, timeZone: string): string {
+function localDay(at: number, timeZone: string, year?: 'numeric'): string {
   return new Intl.DateTimeFormat('en-GB', {
     timeZone,
     weekday: 'short',
     day: 'numeric',
     month: 'short',
-    year: 'numeric',
-  }).format(at);
+    ...(year ? { year } : {}),
+  })
+    .format(at)
+    .replace(',', '');
 }
 
 /** A civil date in words: "Wed 25 Nov 2026". It has no zone of its own and is not moved by one. */
 export function dateInWords(date: string): string {
   const at = Date.parse(`${date}T12:00:00Z`);
-  return Number.isNaN(at) ? 'not known' : localDay(at, 'UTC');
+  return Number.isNaN(at) ? 'not known' : localDay(at, 'UTC', 'numeric');
 }
 
 /** What a clock on the wall of that zone shows, as the values of a date and a time field. */

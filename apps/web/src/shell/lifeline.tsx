@@ -11,7 +11,7 @@ export function Lifeline({ contacts }: { contacts: Contacts | null }) {
       {contacts ? (
         <p className="lifeline-calls">
           <span className="lifeline-call">
-            {contacts.emergency.words} <Telephone number={contacts.emergency.telephone} />
+            Emergency <Telephone number={contacts.emergency.telephone} />
           </span>
           <span className="lifeline-call">
             Occupational health <Telephone number={contacts.occupationalHealth} />
@@ -32,6 +32,7 @@ export function Lifeline({ contacts }: { contacts: Contacts | null }) {
           <Button slot="trigger">First aid</Button>
         </Heading>
         <DisclosurePanel>
+          {contacts && <p>{contacts.emergency.words}</p>}
           <FirstAidList steps={contacts?.firstAid ?? []} />
           {contacts?.onCallClinician && (
             <p>

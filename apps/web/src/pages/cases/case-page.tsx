@@ -71,7 +71,9 @@ function steps({ incident, alerts, determinations, letters, plan }: IncidentFile
           ? 'No follow-up'
           : plan.state === 'released'
             ? 'Released'
-            : `${plan.daysRemaining} days of follow-up left`,
+            : plan.daysRemaining === 0
+              ? 'Release due'
+              : `${plan.daysRemaining} days of follow-up left`,
       isDone: plan === null || plan.state === 'released',
     },
   ];
@@ -136,7 +138,6 @@ function Case({ file, site, error }: { file: IncidentFile; site: Site; error: un
           <FactsPart file={file} ensemble={ensemble} site={site} />
           {isNurse && ensemble && <AmendPart incident={incident} ensemble={ensemble} site={site} />}
           {isNurse && incident.sourceId && <SourcePart sourceId={incident.sourceId} site={site} />}
-          <TimelinePart file={file} site={site} />
         </div>
         <div className="case-follows">
           {assessment && (
@@ -149,6 +150,7 @@ function Case({ file, site, error }: { file: IncidentFile; site: Site; error: un
           {role !== 'infection-control' && <LettersPart file={file} site={site} maySign={isNurse} />}
         </div>
       </div>
+      <TimelinePart file={file} site={site} />
     </>
   );
 }

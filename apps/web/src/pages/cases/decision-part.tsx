@@ -56,7 +56,13 @@ export function DecisionPart({
             </li>
           ))}
         </ul>
-        {mayDecide && incident.state !== 'released' && <Decide incident={incident} assessment={assessment} />}
+        {mayDecide && incident.state === 'open' && <Decide incident={incident} assessment={assessment} />}
+        {mayDecide && incident.state === 'determined' && (
+          <details>
+            <summary>Decide again</summary>
+            <Decide incident={incident} assessment={assessment} />
+          </details>
+        )}
       </section>
     </>
   );

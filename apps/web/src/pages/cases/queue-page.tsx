@@ -1,6 +1,7 @@
 import '../../style/cases.css';
 import { useInfiniteQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
+import type { ReactNode } from 'react';
 import { ActButton } from '../../shell/act-button.js';
 import { api, type ListedIncident, type Site } from '../../api.js';
 import { useSite } from '../../session.js';
@@ -37,8 +38,8 @@ const GROUPS: readonly {
   },
   {
     id: 'running',
-    title: 'Follow-up running',
-    none: 'Nobody is in follow-up.',
+    title: 'Decided',
+    none: 'No decided case is open.',
     holds: (incident) => !isUrgent(incident) && incident.state === 'determined',
   },
   {
@@ -74,14 +75,15 @@ export function QueuePage() {
                 <h2 id={`${id}-heading`}>
                   {title} <span className="count">{held.length}</span>
                 </h2>
-                {held.length === 0 ? (
-                  <p className="soft">{none}</p>
-                ) : (
-                  <ul className="queue-list">
-                    {held.map((incident) => (
-                      <QueueLine key={incident.incidentId} incident={incident} site={site.data} />
-                    ))}
-                  </ul>
+                {held.length === 0 && <p className="soft">{none}</p>}
+                {held.length > 0 && (
+                  <Folded isFolded={id === 'released'} words={`Show the ${held.length} released`}>
+                    <ul className="queue-list">
+                      {held.map((incident) => (
+                        <QueueLine key={incident.incidentId} incident={incident} site={site.data} />
+                      ))}
+                    </ul>
+                  </Folded>
                 )}
               </section>
             );
@@ -94,6 +96,17 @@ export function QueuePage() {
         </>
       )}
     </>
+  );
+}
+
+/** What needs nobody is folded away, in reach. */
+function Folded({ isFolded, words, children }: { isFolded: boolean; words: string; children: ReactNode }) {
+  if (!isFolded) return children;
+  return (
+    <details>
+      <summary>{words}</summary>
+      {children}
+    </details>
   );
 }
 

@@ -26,7 +26,9 @@ export function TimelinePart({ file, site }: { file: IncidentFile; site: Site })
     ]),
     ...(incident.identityConfirmedAt ? [{ at: incident.identityConfirmedAt, words: 'Identity confirmed' }] : []),
     ...(file.plan?.releasedAt ? [{ at: file.plan.releasedAt, words: 'Released' }] : []),
-  ].sort((a, b) => Date.parse(b.at) - Date.parse(a.at));
+  ]
+    .sort((a, b) => Date.parse(a.at) - Date.parse(b.at))
+    .reverse();
   return (
     <section id="timeline" aria-labelledby="timeline-heading">
       <h2 id="timeline-heading">What happened, newest first</h2>

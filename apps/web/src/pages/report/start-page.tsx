@@ -31,9 +31,10 @@ export function StartPage({ ensemble, site, onOut }: { ensemble: Ensemble; site:
         </section>
         <section aria-labelledby="call">
           <h2 id="call">Call</h2>
+          <p>{site.emergency.words}</p>
           <ul className="calls">
             <li>
-              {site.emergency.words} <Telephone number={site.emergency.telephone} />
+              Emergency <Telephone number={site.emergency.telephone} />
             </li>
             <li>
               Occupational health <Telephone number={site.occupationalHealth.telephone} />

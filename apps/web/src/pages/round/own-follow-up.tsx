@@ -24,19 +24,30 @@ export function OwnFollowUp({ plans, site }: { plans: readonly Plan[]; site: Sit
   );
 }
 
+/** Mildest first. */
+const STRICTNESS = Object.keys(WORK_WORDS);
+
 function OwnPlan({ plan, site, isOnly }: { plan: Plan; site: Site; isOnly: boolean }) {
   const now = useNow();
   const dueness = duenessOf(plan, now);
+  // Of several restrictions the strictest holds.
+  const strictest = plan.restrictions.toSorted((a, b) => STRICTNESS.indexOf(b.work) - STRICTNESS.indexOf(a.work))[0];
   return (
     <section className="own-plan">
       <h2>
         Until the end of <Day date={plan.lastDay} timeZone={plan.timeZone} />
       </h2>
-      {plan.restrictions.map(({ code, profile, words, work, until }) => (
-        <p key={code + profile}>
-          <strong>{WORK_WORDS[work]}</strong>, until the end of <Day date={until} timeZone={plan.timeZone} />. {words}
+      {strictest && (
+        <p>
+          <strong>{WORK_WORDS[strictest.work]}</strong>, until the end of{' '}
+          <Day date={strictest.until} timeZone={plan.timeZone} />.
         </p>
-      ))}
+      )}
+      <ul>
+        {plan.restrictions.map(({ code, profile, words }) => (
+          <li key={code + profile}>{words}</li>
+        ))}
+      </ul>
       <p className={dueness.isOverdue || dueness.now ? 'waits' : undefined}>
         <DuenessInWords dueness={dueness} timeZone={plan.timeZone} />
       </p>

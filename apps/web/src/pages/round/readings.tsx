@@ -1,4 +1,6 @@
 import { useQuery } from '@tanstack/react-query';
+import { useState } from 'react';
+import { Button } from 'react-aria-components/Button';
 import { api, type Plan, type Reading, type Site } from '../../api.js';
 import { Moment } from '../../shell/moment.js';
 import { Records } from '../../shell/records.js';
@@ -6,14 +8,19 @@ import { Refusal } from '../../shell/refusal.js';
 import { inWords, TERNARY_WORDS } from '../../words.js';
 import { TemperatureStrip } from './temperature-strip.js';
 
+/** Three days of two readings each, and one more. */
+const FIRST = 7;
+
 const UNIT_SIGNS: Readonly<Record<Reading['unit'], string>> = { Cel: '°C', '[degF]': '°F' };
 
 /** The readings of one follow-up against its threshold: drawn, and as a table that says the same. */
 export function Readings({ plan, site }: { plan: Plan; site: Site }) {
   const readings = useQuery({ queryKey: ['readings', plan.planId], queryFn: () => api.readings(plan.planId) });
   const items = [...(readings.data?.items ?? [])].sort((a, b) => Date.parse(b.at) - Date.parse(a.at));
+  const [isWhole, setWhole] = useState(false);
+  const shown = isWhole ? items : items.slice(0, FIRST);
   return (
-    <div>
+    <div className="readings">
       <Refusal error={readings.error} />
       {readings.isPending && <p role="status">Reading the temperatures</p>}
       {readings.data && items.length === 0 && <p>No reading was entered yet.</p>}
@@ -39,7 +46,7 @@ export function Readings({ plan, site }: { plan: Plan; site: Site }) {
               { name: 'Against fever' },
               { name: 'Symptoms' },
             ]}
-            rows={items.map((reading) => ({
+            rows={shown.map((reading) => ({
               key: reading.readingId,
               cells: [
                 <Moment key="when" at={reading.at} timeZone={plan.timeZone} />,
@@ -57,6 +64,11 @@ export function Readings({ plan, site }: { plan: Plan; site: Site }) {
               ],
             }))}
           />
+          {items.length > FIRST && !isWhole && (
+            <Button className="quiet" onPress={() => setWhole(true)}>
+              Show all {items.length} readings
+            </Button>
+          )}
         </>
       )}
     </div>
