@@ -18,8 +18,8 @@ function reachOf(role: Actor['role'], operation: Operation): string {
 }
 
 describe('who may do what', () => {
-  // Section 4 of the design, read by a person: a change here is a change of the contract.
-  it('is as the table of the design says', () => {
+  // Written out to be read by a person: a change here changes who sees what.
+  it('is as it was agreed, operation by operation', () => {
     const table = OPERATIONS.map(
       (operation) => `${operation}: ${[...ROLES, 'worker' as const].map((role) => reachOf(role, operation)).join(' ')}`,
     );
