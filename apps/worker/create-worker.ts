@@ -2,6 +2,7 @@ import { RaiseDueAlerts } from '#application';
 import { SendNotices, SmtpTransport } from '#notices';
 import { createPersistence } from '#persistence';
 import { ConfigurationError, type Config, type Log } from '#platform';
+import { SignOfLife } from './sign-of-life.js';
 import { SweepDue } from './sweep-due.js';
 import { Worker, type Handlers } from './worker.js';
 
@@ -14,7 +15,10 @@ export interface RunningWorker {
 const POOL_SIZE = 4;
 
 /** The worker with its adapters. Without a mail server notices wait in the outbox, and the log says so. */
-export async function createWorker({ database, masterKey, mail, http }: Config, log: Log): Promise<RunningWorker> {
+export async function createWorker(
+  { database, masterKey, mail, http, dataFolder }: Config,
+  log: Log,
+): Promise<RunningWorker> {
   if (database.worker === null || masterKey === null) {
     throw new ConfigurationError(
       'WORKER_DATABASE_URL',
@@ -31,6 +35,7 @@ export async function createWorker({ database, masterKey, mail, http }: Config, 
   });
   const { dueIndex, unitOfWork } = persistence;
   const sweep = new SweepDue(dueIndex, new RaiseDueAlerts(unitOfWork), log);
+  const life = new SignOfLife(dataFolder);
   const transport = mail ? new SmtpTransport({ url: mail.smtpUrl, from: mail.from }) : null;
   if (transport === null) log.warn('no-mail-server');
   const notices = transport && new SendNotices(dueIndex, transport, http.publicUrl);
@@ -38,6 +43,7 @@ export async function createWorker({ database, masterKey, mail, http }: Config, 
     'sweep-due': async () => {
       const { raised, failed } = await sweep.execute();
       if (raised > 0 || failed > 0) log.info('swept', { count: raised, failed });
+      await life.give();
     },
     ...(notices && {
       'send-notices': async () => {

@@ -6,6 +6,7 @@ export {
 } from './embedded/supervisor.js';
 export { NoBinaries } from './embedded/binaries.js';
 export { migrate, revert, type MigrateOptions } from './migrate/migrate.js';
+export { prepareDatabase, RoleNotNamed, type PrepareDatabaseOptions } from './migrate/prepare-database.js';
 export { describeSchema } from './migrate/describe-schema.js';
 export { createDataSource, type DataSourceConfig } from './data-source.js';
 export { createPersistence, persistenceOver, type Persistence, type PersistenceOptions } from './persistence.js';
