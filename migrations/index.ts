@@ -3,6 +3,7 @@ import { Incidents1764064800001 } from './1764064800001-incidents.js';
 import { FollowUp1764064800002 } from './1764064800002-follow-up.js';
 import { Functions1764064800003 } from './1764064800003-functions.js';
 import { Jobs1764064800004 } from './1764064800004-jobs.js';
+import { FirstStatistics1764064800005 } from './1764064800005-first-statistics.js';
 
 /** Every migration, oldest first. A new one is added below and none is edited once it has run anywhere that matters. */
 export const migrations = [
@@ -11,4 +12,5 @@ export const migrations = [
   FollowUp1764064800002,
   Functions1764064800003,
   Jobs1764064800004,
+  FirstStatistics1764064800005,
 ];

@@ -69,7 +69,7 @@ new_checks as (
     row.evidence, row.position,
     -- The site's grace at this moment: the caller need not have read the settings.
     case row.kind when 'reading' then row.due_until + grace.length else row.due_until end,
-    row.alerted_at, row.state, row.done_at, row.reading_id
+    row.alerted_at, 'due', null, null
   from document
   cross join lateral (
     select make_interval(mins => (settings ->> 'readingGraceMinutes')::integer) as length

@@ -36,6 +36,9 @@ export function createDataSource({
       statement_timeout: statementTimeout,
       lock_timeout: 2_000,
       idle_in_transaction_session_timeout: 10_000,
+      // Every statement has an index. Plans that are kept were made when tables were almost empty, and reading such a
+      // table whole looks cheapest then: without this they would go on reading it whole as it grows.
+      options: '-c enable_seqscan=off',
       // A connection that was cut by a restart of the database is noticed here, not in the next request.
       keepAlive: true,
     },

@@ -26,6 +26,8 @@ const SETTINGS: Readonly<Record<string, string>> = {
   log_min_duration_statement: '-1',
   // The queries are short; compiling them would take longer than running them.
   jit: 'off',
+  // A new site's tables grow from nothing within minutes: their statistics must follow.
+  autovacuum_naptime: '15s',
   max_wal_size: '1GB',
   checkpoint_completion_target: '0.9',
 };

@@ -38,7 +38,7 @@ export interface AcceptedRows {
   readonly lapses: IncidentLapseEntity[];
   readonly assessment: AssessmentEntity;
   readonly plan: PlanEntity | null;
-  /** Without the site's grace: the statement adds it. */
+  /** The statement itself adds the site's grace, and that they are due. */
   readonly checks: PlanCheckEntity[];
   readonly duty: DutyStatusEntity | null;
   readonly alerts: AlertEntity[];
@@ -104,9 +104,10 @@ export function acceptDocument(siteId: string, rows: AcceptedRows, row: RowOf): 
     lapses: rows.lapses.map((lapse) => row(IncidentLapseEntity, lapse)),
     assessment: row(AssessmentEntity, rows.assessment),
     plan: rows.plan === null ? [] : [row(PlanEntity, rows.plan)],
-    // The ids that all of them share stand once, above.
-    checks: rows.checks.map(({ siteId: _site, planId: _plan, personId: _person, ...check }) =>
-      row(PlanCheckEntity, check),
+    // Without the ids that all of them share, which stand once above, and without what every new check begins with.
+    checks: rows.checks.map(
+      ({ siteId: _site, planId: _plan, personId: _person, state: _due, lookAt: _look, ...check }) =>
+        row(PlanCheckEntity, check),
     ),
     duty: rows.duty === null ? [] : [row(DutyStatusEntity, rows.duty)],
     alerts: rows.alerts.map((alert) => row(AlertEntity, alert)),
