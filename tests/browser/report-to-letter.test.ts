@@ -175,6 +175,33 @@ describe('a breach, from the report to its letter', () => {
     expect(await page.getByRole('textbox', { name: 'Temperature' }).getAttribute('aria-invalid')).toBe('true');
   });
 
+  it('cannot be overwritten by a second nurse who has not seen the change, and keeps what that nurse typed', async () => {
+    const second = await visit(browser, hospital.address);
+    await signIn(second.page, PEOPLE.secondNurse.login, PASSWORD);
+    await openCaseOf(second.page, PEOPLE.wearer.name);
+    const address = second.page.url();
+    const incident = `**/api/v1/incidents/${address.split('/').at(-1)}`;
+    await second.page.getByText('Decide again', { exact: true }).click();
+    await choose(second.page, 'Confirm the assessment');
+    await second.page.getByLabel('Reason (can be left empty)').fill('Read before the change.');
+    // From here on the second nurse's page hears of nothing new.
+    await second.page.route(incident, (route) => route.abort());
+
+    await nurse.page.goto(address);
+    await nurse.page.getByText('Amend what was told').click();
+    await nurse.page.getByLabel('In words (can be left empty)').fill('The cuff was taped.');
+    await touch(nurse.page, 'Add the amendment');
+    await nurse.page.getByText(/Kept as revision/).waitFor();
+
+    await touch(second.page, 'Sign the decision');
+    await second.page.locator('#decision').getByRole('alert').waitFor();
+    expect(await second.page.getByLabel('Reason (can be left empty)').inputValue()).toBe('Read before the change.');
+    await second.page.unroute(incident);
+    await second.page.getByText(/This case has changed since you opened it/).waitFor({ timeout: 30_000 });
+    expect(await second.page.getByLabel('Reason (can be left empty)').inputValue()).toBe('Read before the change.');
+    await second.leave();
+  });
+
   it('made neither browser complain', () => {
     expect([...wearer.complaints, ...nurse.complaints]).toEqual([]);
   });

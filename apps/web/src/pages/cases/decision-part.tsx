@@ -56,10 +56,10 @@ export function DecisionPart({
             </li>
           ))}
         </ul>
-        {mayDecide && incident.state === 'open' && <Decide incident={incident} assessment={assessment} />}
-        {mayDecide && incident.state === 'determined' && (
-          <details>
-            <summary>Decide again</summary>
+        {mayDecide && incident.state !== 'released' && (
+          // One element whether it is decided or not: what is being typed must outlive an amendment that opens it again.
+          <details open={incident.state === 'open'}>
+            <summary>{incident.state === 'open' ? 'Decide' : 'Decide again'}</summary>
             <Decide incident={incident} assessment={assessment} />
           </details>
         )}
