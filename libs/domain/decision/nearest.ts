@@ -31,8 +31,8 @@ export class NearestChange {
   private readonly toMilderEnd: Int16Array;
   private readonly sizes: Int32Array;
   private current = 0;
-  /** The fewest changes that make every possible end below a set of nodes milder. */
-  private readonly cheapest = new Map<string, number>();
+  /** By set of nodes, the fewest changes that make every possible end below milder, or how many at least. */
+  private readonly cheapest = new Map<string, { readonly isExact: boolean; readonly changes: number }>();
 
   constructor(
     private readonly table: CompiledTable,
@@ -79,8 +79,8 @@ export class NearestChange {
     this.countChanges();
     const worse = this.worse(root);
     this.cheapest.clear();
-    const milder = this.milderEnd(root) < worse ? this.changesToMilder([root]) : NEVER;
-    if (milder < worse) return this.named(this.pathToMilder([root]));
+    const milder = this.changesToMilder([root], Math.min(worse - 1, this.sizes.length));
+    if (milder < NEVER) return this.named(this.pathToMilder([root], milder));
     return worse < NEVER ? this.named(this.pathToWorse(root)) : null;
   }
 
@@ -100,7 +100,11 @@ export class NearestChange {
       const at = nodes[i] as number;
       const level = cells[at] as number;
       const allowed = this.reach.allowed[level] as number;
-      let [worse, changed, changedEnd, kept, keptEnd] = [NEVER, NEVER, NEVER, 0, NEVER];
+      let worse = NEVER;
+      let kept = 0;
+      let keptEnd = NEVER;
+      let changed = NEVER;
+      let changedEnd = NEVER;
       for (let value = 0; value < (this.sizes[level] as number); value++) {
         const next = cells[at + 1 + value] as Ref;
         if ((allowed >> value) & 1) {
@@ -134,8 +138,8 @@ export class NearestChange {
     return at !== IMPOSSIBLE && ranksAt(at) >> this.current === 0 ? 0 : NEVER;
   }
 
-  /** The fewest changes that make every possible end below these nodes milder. */
-  private changesToMilder(at: readonly Ref[]): number {
+  /** The fewest changes that make every possible end below these nodes milder, if so many do; else `NEVER`. */
+  private changesToMilder(at: readonly Ref[], most: number): number {
     const level = this.levelOf(at);
     let least = 0;
     // Without a possible end the changed facts would contradict each other.
@@ -145,33 +149,39 @@ export class NearestChange {
       leastEnd = Math.min(leastEnd, this.milderEnd(ref));
     }
     least = Math.max(least, leastEnd);
-    if (least >= NEVER || level === this.sizes.length) return least;
+    if (least > most) return NEVER;
+    if (level === this.sizes.length) return least;
     const key = at.join();
     const known = this.cheapest.get(key);
-    if (known !== undefined) return known;
+    if (known !== undefined && (known.isExact || known.changes > most)) {
+      return known.changes <= most ? known.changes : NEVER;
+    }
     if (this.cheapest.size >= MOST_SETS) return NEVER;
     const allowed = this.reach.allowed[level] as number;
-    let cost = this.changesToMilder(this.below(at, level, allowed));
+    let cost = this.changesToMilder(this.below(at, level, allowed), most);
     for (let value = 0; cost > least && value < (this.sizes[level] as number); value++) {
       if ((allowed >> value) & 1) continue;
-      cost = Math.min(cost, 1 + this.changesToMilder(this.below(at, level, 1 << value)));
+      const fewer = Math.min(most, cost - 1) - 1;
+      cost = Math.min(cost, 1 + this.changesToMilder(this.below(at, level, 1 << value), fewer));
     }
-    this.cheapest.set(key, cost);
-    return cost;
+    const isExact = cost <= most;
+    this.cheapest.set(key, { isExact, changes: isExact ? cost : most + 1 });
+    return isExact ? cost : NEVER;
   }
 
-  private pathToMilder(root: readonly Ref[]): Change[] {
+  private pathToMilder(root: readonly Ref[], cost: number): Change[] {
     const changes: Change[] = [];
+    let left = cost;
     for (let at = root, level = this.levelOf(at); level < this.sizes.length; level = this.levelOf(at)) {
       const allowed = this.reach.allowed[level] as number;
-      const cost = this.changesToMilder(at);
       let next = this.below(at, level, allowed);
-      for (let value = 0; this.changesToMilder(next) > cost && value < (this.sizes[level] as number); value++) {
+      for (let value = 0; this.changesToMilder(next, left) > left && value < (this.sizes[level] as number); value++) {
+        if ((allowed >> value) & 1) continue;
         const changed = this.below(at, level, 1 << value);
-        if ((allowed >> value) & 1 || this.changesToMilder(changed) >= cost) continue;
+        if (this.changesToMilder(changed, left - 1) >= left) continue;
         changes.push({ level, value });
+        left--;
         next = changed;
-        break;
       }
       at = next;
     }
