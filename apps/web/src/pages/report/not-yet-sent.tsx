@@ -43,9 +43,7 @@ export function NotYetSent({ parcel, site }: { parcel: Parcel; site: Site }) {
         <li>
           Telephone occupational health and say what happened: <Telephone number={site.occupationalHealth.telephone} />
         </li>
-        <li>
-          Until they have spoken to you, act as if you were exposed: no further patients, no travelling home unwell.
-        </li>
+        <li>Until they have spoken to you, treat this as an exposure.</li>
       </ul>
       <FirstAidList steps={site.firstAid} />
     </div>
