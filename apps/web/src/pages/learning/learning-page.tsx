@@ -29,7 +29,6 @@ export function LearningPage() {
     queryKey: ['counts', from, until],
     queryFn: () => api.counts(from, until),
     enabled: site.data !== undefined,
-    placeholderData: (previous) => previous,
   });
   const choose = (search: { from: string; until: string }) => void navigate({ to: '/learning', search, replace: true });
   return (
