@@ -1,8 +1,9 @@
 import { afterAll, beforeAll, describe, expect, it } from '@jest/globals';
-import { mkdtemp, rm } from 'node:fs/promises';
-import { networkInterfaces, tmpdir } from 'node:os';
+import { rm } from 'node:fs/promises';
+import { networkInterfaces } from 'node:os';
 import { join } from 'node:path';
 import { aSetup, PASSWORD } from './support/site-in-use.js';
+import { createDataFolder } from '../support/data-folder.js';
 import { startProgram, type StartedProgram } from '../support/started-program.js';
 
 const start = (folder: string, environment: Readonly<Record<string, string>> = {}) =>
@@ -21,7 +22,7 @@ describe('npm start', () => {
   let service: StartedProgram;
 
   beforeAll(async () => {
-    folder = await mkdtemp(join(tmpdir(), 'innerglove-service-'));
+    folder = await createDataFolder('service');
     service = await start(folder);
   });
 

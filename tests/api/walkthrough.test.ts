@@ -3,6 +3,7 @@ import { mkdtemp, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { PASSWORD } from './support/site-in-use.js';
+import { createDataFolder } from '../support/data-folder.js';
 import { startProgram, type StartedProgram } from '../support/started-program.js';
 import { blocksOf, runBlocks, withoutChance } from '../support/walkthrough.js';
 
@@ -12,7 +13,7 @@ describe('the walkthrough', () => {
   let service: StartedProgram;
 
   beforeAll(async () => {
-    data = await mkdtemp(join(tmpdir(), 'innerglove-data-'));
+    data = await createDataFolder('data');
     folder = await mkdtemp(join(tmpdir(), 'innerglove-walkthrough-'));
     service = await startProgram('demo', { DATA_FOLDER: data, DEMO_PASSWORD: PASSWORD });
     // The demo tells four months before it opens: a quarter of a minute alone, longer beside other tests.

@@ -1,8 +1,7 @@
 import { spawn } from 'node:child_process';
-import { mkdtemp, rm } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { rm } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
+import { createDataFolder } from '../support/data-folder.js';
 import { shown, spreadOf, type Line } from './repetitions.js';
 
 const REPETITIONS = 3;
@@ -10,7 +9,7 @@ const demo = fileURLToPath(new URL('../../apps/cli/demo.js', import.meta.url));
 
 /** Seconds from the start of the program to its printed address, on an empty data folder. */
 async function start(): Promise<number> {
-  const folder = await mkdtemp(join(tmpdir(), 'innerglove-bench-demo-'));
+  const folder = await createDataFolder('bench-demo');
   const begun = performance.now();
   const child = spawn(process.execPath, [demo], {
     env: { PATH: process.env.PATH, DATA_FOLDER: folder, PORT: '0', DEMO_PASSWORD: 'seven quiet storks at dawn' },

@@ -1,9 +1,7 @@
 import autocannon from 'autocannon';
 import { fork, type ChildProcess } from 'node:child_process';
-import { mkdtemp, rm } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
+import { rm } from 'node:fs/promises';
 import { setTimeout as sleep } from 'node:timers/promises';
-import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import pg from 'pg';
 import { v7 } from 'uuid';
@@ -11,6 +9,7 @@ import { Argon2PasswordHasher } from '#access';
 import { CreatePerson, SetUpSite, SetupTokens, type Actor, type SetupClaim } from '#application';
 import { createPersistence, migrate, startEmbeddedDatabase, type EmbeddedDatabase } from '#persistence';
 import { loadRulebook } from '#rulebook';
+import { createDataFolder } from '../support/data-folder.js';
 import type { BareTask } from './bare-task.js';
 import { inTurn, ratios, shown, spreadOf, type Line } from './repetitions.js';
 
@@ -201,7 +200,7 @@ async function load(url: string, cookie: string, seconds: number): Promise<numbe
 }
 
 export async function benchReports(): Promise<Line[]> {
-  const folder = await mkdtemp(join(tmpdir(), 'innerglove-bench-'));
+  const folder = await createDataFolder('bench');
   const database = await startEmbeddedDatabase({ folder });
   const servers: Server[] = [];
   const adminUrl = database.adminUrl.replace(/[^/]*$/, 'innerglove');

@@ -1,6 +1,6 @@
-import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
+import { readFile, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { createDataFolder } from './data-folder.js';
 import { startProgram } from './started-program.js';
 import { blocksOf, runBlocks } from './walkthrough.js';
 
@@ -11,7 +11,7 @@ import { blocksOf, runBlocks } from './walkthrough.js';
 const PAGE = join(process.cwd(), 'docs', 'walkthrough.md');
 const password = 'seven quiet storks at dawn';
 
-const folder = await mkdtemp(join(tmpdir(), 'innerglove-walkthrough-'));
+const folder = await createDataFolder('walkthrough');
 const demo = await startProgram('demo', { DATA_FOLDER: join(folder, 'data'), DEMO_PASSWORD: password });
 try {
   const page = await readFile(PAGE, 'utf8');
