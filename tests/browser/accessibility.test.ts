@@ -1,9 +1,12 @@
-import { afterAll, beforeAll, describe, expect, it } from '@jest/globals';
+import { afterAll, beforeAll, describe, expect, it, jest } from '@jest/globals';
 import type { Browser, Page } from 'playwright-core';
 import { ISOLATION, PASSWORD, PEOPLE } from '../api/support/site-in-use.js';
 import { launchChromium, signIn, violationsOn, visit } from './support/chromium.js';
 import { openHospital, type Hospital } from './support/hospital.js';
 import { choose, sendWhatIsTold, tellTornGlove, touch, waitUntilKept } from './support/reporting.js';
+
+// Every rule on every state of a page takes a while on a busy machine.
+jest.setTimeout(180_000);
 
 let hospital: Hospital;
 let browser: Browser;
