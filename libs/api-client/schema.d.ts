@@ -729,6 +729,7 @@ export interface components {
             vocabulary: components["schemas"]["VocabularyResponse"];
             questions: {
                 [key: string]: {
+                    name: string;
                     question: string;
                     help: string;
                     values?: {
@@ -1914,6 +1915,7 @@ export interface components {
             table: components["schemas"]["DecisionTableResponse"];
             questions: {
                 [key: string]: {
+                    name: string;
                     question: string;
                     help: string;
                     values?: {

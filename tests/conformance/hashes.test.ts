@@ -7,8 +7,11 @@ import { book } from './published-rows.js';
 /** Kept beside this test. A change in it is what a reviewer reads: nothing published moves without a line here. */
 const PINNED: unknown = JSON.parse(readFileSync(new URL('./hashes.json', import.meta.url), 'utf8'));
 
+/** What sentences call a fact may be reworded freely; what it takes may not. */
+const { version, facts } = book.vocabulary;
+
 const found = {
-  vocabulary: canonicalHash(book.vocabulary),
+  vocabulary: canonicalHash({ version, facts }),
   tables: Object.fromEntries(
     book
       .tables()

@@ -31,6 +31,8 @@ export interface Rulebook {
 }
 
 export interface FactQuestion {
+  /** A few words for it, as they stand in a list. */
+  readonly name: string;
   readonly question: string;
   readonly help: string;
   readonly values?: Readonly<Record<string, string>>;

@@ -26,7 +26,8 @@ export interface SiteView {
   readonly settings: SiteSettings | null;
 }
 
-const EVERY_ROUTE = Object.fromEntries(ROUTES.map((route) => [route, 'yes'])) as RouteFacts;
+/** Nothing has been asked yet, so every step says what it is for. */
+const NOTHING_ASKED = Object.fromEntries(ROUTES.map((route) => [route, 'unknown'])) as RouteFacts;
 
 /** What the forms and the head of every page need, without a clinical fact about anybody. */
 export class ReadSite {
@@ -61,7 +62,7 @@ export class ReadSite {
       ),
       agents: this.rulebook.agents(),
       form: FORM_WORDS,
-      firstAid: this.rulebook.firstAid(EVERY_ROUTE),
+      firstAid: this.rulebook.firstAid(NOTHING_ASKED),
       vocabulary: this.rulebook.vocabulary,
       questions: this.rulebook.questions,
       settings: actor.role === 'administrator' ? settings : null,

@@ -60,12 +60,12 @@ export function cautionsFor(
   const unknown: string[] = [];
   const within: string[] = [];
   for (const level of inTableOrder) {
-    const { fact } = inputs[level] as (typeof inputs)[0];
+    const { fact, name } = inputs[level] as (typeof inputs)[0];
     const allowed = reach.allowed[level] as number;
     if ((allowed & (allowed - 1)) === 0) continue;
     const answer = facts[fact];
     const isRange = typeof answer === 'object' && answer !== null;
-    (isRange ? within : unknown).push(fact);
+    (isRange ? within : unknown).push(name);
   }
   if (unknown.length > 0) {
     cautions.push(`Not known: ${unknown.join(', ')}. Unknown is never read as “no”; the worse is assumed.`);

@@ -20,6 +20,8 @@ export interface CompiledTable {
   readonly inputs: readonly CompiledInput[];
   /** The levels in the order in which the table lists its inputs. */
   readonly inTableOrder: readonly number[];
+  /** How sentences name each fact that the table reads. */
+  readonly names: ReadonlyMap<string, string>;
   /** Mildest first. */
   readonly ranking: readonly RankedCategory[];
   readonly outcomes: readonly (Outcome & OutcomeContent)[];
@@ -59,6 +61,7 @@ export function compileTable(table: DecisionTable, vocabulary: FactVocabulary, h
     hash,
     inputs,
     inTableOrder: declared.map(({ fact }) => levels.get(fact) as number),
+    names: new Map(declared.map(({ fact, name }) => [fact, name])),
     ranking,
     outcomes: describeOutcomes(table, ranking, built.outcomes),
     clauses: inOrder(clauses, built.order),

@@ -38,9 +38,9 @@ export function explain(table: CompiledTable, phrases: Phrases, finding: Finding
     ruleWords(table, phrases, finding) +
     adjustmentWords(table, finding, adjustments) +
     ` ${phrases.evidence(sources, grade, settled)}` +
-    factsWords(factsUsed) +
+    factsWords(table, factsUsed) +
     openWords(table, finding) +
-    nearestWords(nearestChange);
+    nearestWords(table, nearestChange);
   return { words, row: table.table.rules[rule]?.row ?? null, factsUsed, adjustments, nearestChange };
 }
 
@@ -73,22 +73,26 @@ function adjustmentWords(
   return ` ${adjustments.map(({ words }) => sentence(words)).join(' ')} ${how}, and never above the highest.`;
 }
 
-function factsWords(factsUsed: Readonly<Record<string, string>>): string {
+function factsWords({ names }: CompiledTable, factsUsed: Readonly<Record<string, string>>): string {
   let words = '';
-  for (const fact in factsUsed) words += `${words === '' ? ' Facts used: ' : ', '}${fact}: ${factsUsed[fact] ?? ''}`;
+  for (const fact in factsUsed) {
+    words += `${words === '' ? ' Facts used: ' : ', '}${names.get(fact) ?? fact}: ${factsUsed[fact] ?? ''}`;
+  }
   return words === '' ? '' : `${words}.`;
 }
 
-function openWords({ ranking }: CompiledTable, { questions, rank }: Finding): string {
+function openWords({ ranking, names }: CompiledTable, { questions, rank }: Finding): string {
   let words = '';
-  for (const { fact } of questions) words += (words === '' ? ' Ask next: ' : ', ') + fact;
+  for (const { fact } of questions) words += (words === '' ? ' Ask next: ' : ', ') + (names.get(fact) ?? fact);
   if (words !== '') words += '.';
   return ranking[rank]?.level === null ? `${words} What is ${NOT_CLASSIFIED_WORDS} goes to a human.` : words;
 }
 
-function nearestWords(nearest: NearestChange | null): string {
+function nearestWords({ names }: CompiledTable, nearest: NearestChange | null): string {
   if (!nearest) return '';
-  const changes = nearest.changes.map(({ fact, from, to }) => `${fact} “${to}” instead of “${from}”`);
+  const changes = nearest.changes.map(
+    ({ fact, from, to }) => `${names.get(fact) ?? fact} “${to}” instead of “${from}”`,
+  );
   return ` Nearest change: with ${listed(changes)} it would be “${nearest.category}”.`;
 }
 

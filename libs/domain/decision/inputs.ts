@@ -6,6 +6,8 @@ import type { CutPoint, DecisionTable, FactDefinition, FactVocabulary, TableInpu
 /** A fact that the table reads, over its finite values. */
 export interface CompiledInput {
   readonly fact: string;
+  /** How sentences name it. */
+  readonly name: string;
   /** Its place in the table's own list of inputs. */
   readonly place: number;
   readonly definition: FactDefinition;
@@ -26,7 +28,8 @@ export function compileInputs(table: DecisionTable, vocabulary: FactVocabulary):
     seen.add(input.fact);
     const defect = definition.kind === 'quantity' ? cutsDefect(definition, input) : valuesDefect(definition, input);
     if (defect) throw new TableDefect(table.id, `“${input.fact}” ${defect}`, pointer);
-    return { fact: input.fact, place, definition, coding: codingOf(definition, input.cuts) };
+    const name = vocabulary.names?.[input.fact] ?? input.fact;
+    return { fact: input.fact, name, place, definition, coding: codingOf(definition, input.cuts) };
   });
 }
 

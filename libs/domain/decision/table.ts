@@ -18,6 +18,8 @@ export type FactDefinition =
 export interface FactVocabulary {
   readonly version: string;
   readonly facts: Readonly<Record<string, FactDefinition>>;
+  /** A few plain words for each fact, as explanations and cautions name it; its code where there are none. */
+  readonly names?: Readonly<Record<string, string>>;
 }
 
 /** A quantity known only within limits; an absent end is open. Both ends are inclusive. */

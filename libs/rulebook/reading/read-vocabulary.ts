@@ -4,6 +4,8 @@ import type { Library } from './library.js';
 
 /** A fact put to a person, in plain words. */
 export interface Question {
+  /** A few words for it, as they stand in a sentence or a list. */
+  readonly name: string;
   readonly question: string;
   readonly help: string;
   /** Labels of the values; absent for a quantity. */
@@ -36,5 +38,6 @@ export function readVocabulary(library: Library, version: string): AskableVocabu
   for (const fact of Object.keys(questions)) {
     if (!vocabulary.facts[fact]) throw new RulebookDefect(file, `/questions/${fact}`, 'asks for an unknown fact');
   }
-  return { vocabulary, questions };
+  const names = Object.fromEntries(Object.entries(questions).map(([fact, { name }]) => [fact, name]));
+  return { vocabulary: { ...vocabulary, names }, questions };
 }

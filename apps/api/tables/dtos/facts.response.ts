@@ -30,11 +30,12 @@ export const FACT_SCHEMA = {
 export const QUESTION_SCHEMA = {
   type: 'object',
   properties: {
+    name: { type: 'string' },
     question: { type: 'string' },
     help: { type: 'string' },
     values: { type: 'object', additionalProperties: { type: 'string' } },
   },
-  required: ['question', 'help'],
+  required: ['name', 'question', 'help'],
 };
 
 export class VocabularyResponse {
