@@ -1,5 +1,5 @@
 import { Argon2PasswordHasher, RandomSessionTokens } from '#access';
-import { LetterWriter, PasswordHasher, SessionTokens, SetupTokens } from '#application';
+import { LetterWriter, PasswordHasher, SessionTokens, SetupTokens, SiteDirectory, UnitOfWork } from '#application';
 import { PdfLetterWriter } from '#letters';
 import { Durability, PersistenceModule } from '#persistence';
 import { ConfigurationError, type Config } from '#platform';
@@ -29,7 +29,7 @@ export function productionPorts({ database, masterKey }: Config, setupTokens: Se
       { provide: SetupTokens, useValue: setupTokens },
       { provide: LetterWriter, useClass: PdfLetterWriter },
       { provide: RULEBOOK, useValue: loadRulebook() },
-      bind(DatabaseReadiness, Durability),
+      bind(DatabaseReadiness, Durability, SiteDirectory, UnitOfWork),
       { provide: Readiness, useExisting: DatabaseReadiness },
     ],
   };

@@ -1,6 +1,6 @@
 import 'reflect-metadata';
 import { config, ConfigurationError, createLog, endInOrder, nodeVersionNotice } from '#platform';
-import { DatabaseAddressMissing, openServiceDatabase } from './service/service-database.js';
+import { DatabaseAddressMissing, openServiceDatabase, type ServiceDatabase } from './service/service-database.js';
 import { DidNotStart } from './service/supervised-process.js';
 import { startService } from './service/start-service.js';
 
@@ -10,18 +10,20 @@ const TOLD: readonly string[] = [ConfigurationError, DatabaseAddressMissing, Did
 const notice = nodeVersionNotice();
 if (notice) process.stderr.write(`${notice}\n`);
 
+let database: ServiceDatabase | undefined;
 try {
   const settings = config();
   const log = createLog(settings.logLevel);
-  const database = await openServiceDatabase(settings, log);
-  const service = await startService({ config: settings, database, log });
+  const opened = (database = await openServiceDatabase(settings, log));
+  const service = await startService({ config: settings, database: opened, log });
   endInOrder(log, async () => {
     await service.stop();
-    await database.stop();
+    await opened.stop();
   });
   process.stdout.write(`Innerglove is ready: ${service.address}\n`);
 } catch (error) {
   const words = error instanceof Error && TOLD.includes(error.name) ? error.message : String((error as Error)?.stack);
   process.stderr.write(`Innerglove did not start. ${words}\n`);
+  await database?.stop().catch(() => undefined);
   process.exit(1);
 }

@@ -42,6 +42,8 @@ export interface ServiceUnderFault {
   killEverything(): Promise<void>;
   /** A connection that sees past row security, until the database is killed. */
   connect(): Promise<pg.Client>;
+  /** Stops it in order. */
+  end(): Promise<void>;
   /** Stops it and removes its data. */
   stop(): Promise<void>;
 }
@@ -106,6 +108,10 @@ export async function startServiceUnderFault({
 
   const processOf = (victim: Victim): number =>
     lines.findLast(({ event = '' }) => STARTED[victim].includes(event))?.processId ?? 0;
+  const endInOrder = async (): Promise<void> => {
+    if (!hasEnded()) child.kill('SIGTERM');
+    await ended;
+  };
   const serverProcesses = async (): Promise<number[]> => {
     const elsewhere = await readFile(join(folder, 'cluster-location'), 'utf8').catch(() => null);
     return findOrphans(join(elsewhere?.trim() ?? folder, 'cluster'));
@@ -135,9 +141,9 @@ export async function startServiceUnderFault({
       await client.connect();
       return client;
     },
+    end: endInOrder,
     stop: async () => {
-      if (!hasEnded()) child.kill('SIGTERM');
-      await ended;
+      await endInOrder();
       await rm(folder, { recursive: true, force: true });
     },
   };
