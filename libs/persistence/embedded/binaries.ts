@@ -1,5 +1,5 @@
 import { execFile } from 'node:child_process';
-import { cp, mkdir, readFile, rename, rm, stat, symlink } from 'node:fs/promises';
+import { chmod, cp, mkdir, mkdtemp, readFile, rename, rm, stat, symlink } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import { dirname, join, relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -75,16 +75,15 @@ export async function hydrate(root: string): Promise<void> {
   }
 }
 
+/** One folder a version, which appears whole and is never taken away: another start may be running from it already. */
 async function copyBeside(base: string, native: string): Promise<string> {
-  const target = join(base, 'runtime');
-  const wanted = (await describe(join(native, 'bin'))).version;
-  const present = await describe(join(target, 'bin')).catch(() => null);
-  if (present?.version === wanted) return target;
-  const side = `${target}.new-${process.pid}`;
-  await rm(side, { recursive: true, force: true });
-  await mkdir(side, { recursive: true, mode: 0o755 });
+  const { version } = await describe(join(native, 'bin'));
+  const target = join(base, `runtime-${version}`);
+  if (await stat(target).catch(() => null)) return target;
+  await mkdir(base, { recursive: true });
+  const side = await mkdtemp(`${target}.new-`);
+  await chmod(side, 0o755);
   await cp(native, side, { recursive: true, dereference: true });
-  await rm(target, { recursive: true, force: true });
   await rename(side, target).catch(async (error: NodeJS.ErrnoException) => {
     // Another start put the same copy there in the meantime.
     if (error.code !== 'ENOTEMPTY' && error.code !== 'EEXIST') throw error;
