@@ -1319,8 +1319,12 @@ export interface components {
             reason: string | null;
             /** Format: uuid */
             signedBy: string;
+            /** @description As it was signed; null for whoever may not have names. */
+            signedByName: string | null;
             /** Format: uuid */
             secondClinician: string | null;
+            /** @description As it was signed; null for whoever may not have names. */
+            secondClinicianName: string | null;
             /** Format: date-time */
             at: string;
         };

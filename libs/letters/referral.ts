@@ -393,6 +393,7 @@ function determination({ determination: decided, content }: ReferralLetter): Blo
       ['Against the assessment', decided.departs ? 'departs from it' : 'confirms it'],
       ['Reason', decided.reason || (decided.departs ? 'not given' : 'none needed')],
       ['Signed by', decided.signedBy],
+      ...(decided.secondClinician ? [['Second clinician', decided.secondClinician] as const] : []),
       ['At', momentWords(decided.at, content.occurred.timeZone)],
     ]),
   ];

@@ -247,6 +247,7 @@ export function aReferral(changes: Partial<ReferralLetter> = {}): ReferralLetter
       departs: false,
       reason: 'Spoken to at 08:40; the account stands.',
       signedBy: 'Ruth Amado, occupational health nurse',
+      secondClinician: 'Piers Halloran, occupational health nurse',
       at: '2026-11-24T08:55:00Z',
     },
     plan: {

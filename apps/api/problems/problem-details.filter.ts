@@ -8,6 +8,10 @@ import { MalformedRequest, PreconditionRequired, type RequestFault } from './mal
 import type { ProblemResponse } from './problem.response.js';
 import { statusOf, titleOf } from './problem-status.js';
 
+/** A connection that is lost during a commit leaves it open whether that commit was kept; the same key settles it. */
+const UNKNOWN_OUTCOME =
+  'What was sent may or may not have been stored. Send the same again in a moment, with the same key: it is kept once.';
+
 interface Told {
   readonly code: string;
   readonly status: number;
@@ -71,7 +75,7 @@ function told(error: unknown): Told | null {
     return { code: named, status: statusOf(named) };
   }
   if (error instanceof DatabaseUnavailable) {
-    return { code: 'unavailable', status: 503, detail: 'Nothing was stored. Try again in a moment.' };
+    return { code: 'unavailable', status: 503, detail: UNKNOWN_OUTCOME };
   }
   return null;
 }

@@ -33,6 +33,8 @@ export interface ReferralLetter {
     readonly departs: boolean;
     readonly reason: string | null;
     readonly signedBy: string;
+    /** Who signed with them, where a second signature was required. */
+    readonly secondClinician: string | null;
     readonly at: string;
   } | null;
   readonly plan: {

@@ -209,7 +209,8 @@ export class ReportIncident {
         key: command.idempotencyKey,
         fingerprint,
         status: 201,
-        body: answer,
+        // The answer is long and can be told again from what is stored; the key only has to lead there.
+        body: { incidentId },
         etag: '1',
       },
     });
@@ -269,15 +270,14 @@ export class ReportIncident {
     };
   }
 
-  /** The stored answer to the key, or the stored incident: the report id is kept for ever, the answer for thirty days. */
+  /** Told again from the stored incident: the report id is kept for ever, the key for thirty days. */
   private async answerAgain(
     tx: Transaction,
     command: ReportIncidentCommand,
     fingerprint: string,
     actor: Actor,
   ): Promise<Answer<ReportedIncident>> {
-    const stored = await storedAnswer<ReportedIncident>(tx, actor, ROUTE, command.idempotencyKey, fingerprint);
-    if (stored) return { outcome: 'replayed', body: stored };
+    const stored = await storedAnswer<object>(tx, actor, ROUTE, command.idempotencyKey, fingerprint);
     const incident = await tx.incidents.findByReportId(command.reportId);
     const mine =
       incident !== null && (incident.reportedByAccount === actor.accountId || incident.personId === actor.personId);
@@ -304,7 +304,7 @@ export class ReportIncident {
       assessed,
       plan: plan && viewPlan(plan, checks, incident.reportedAt, { identity: true }),
     });
-    return { outcome: 'already-accepted', body };
+    return { outcome: stored ? 'replayed' : 'already-accepted', body };
   }
 
   /** For the buddy, who may not read the stored assessment any more: the advice needs one. */

@@ -119,6 +119,7 @@ export async function buildReferral(
       departs: determination.departs,
       reason: determination.reason,
       signedBy: determination.signedByName ?? 'Occupational health',
+      secondClinician: determination.secondClinician && (determination.secondClinicianName ?? 'a second clinician'),
       at: determination.at,
     },
     plan: planOf(rulebook, await tx.plans.findByIncident(incidentId)),

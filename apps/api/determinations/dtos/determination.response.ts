@@ -39,8 +39,14 @@ export class DeterminationResponse {
   @IdField()
   readonly signedBy!: string;
 
+  @WordsField({ nullable: true, description: 'As it was signed; null for whoever may not have names.' })
+  readonly signedByName!: string | null;
+
   @IdField({ nullable: true })
   readonly secondClinician!: string | null;
+
+  @WordsField({ nullable: true, description: 'As it was signed; null for whoever may not have names.' })
+  readonly secondClinicianName!: string | null;
 
   @InstantField()
   readonly at!: string;

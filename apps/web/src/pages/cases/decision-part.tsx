@@ -49,8 +49,9 @@ export function DecisionPart({
             <li key={determination.determinationId}>
               <strong>{determination.category}</strong>,{' '}
               {determination.departs ? 'departing from the assessment' : 'as assessed'}, signed by{' '}
-              {determination.signedBy === accountId ? 'you' : 'occupational health'}
-              {determination.secondClinician && ' with a second clinician'},{' '}
+              {determination.signedBy === accountId ? 'you' : (determination.signedByName ?? 'occupational health')}
+              {determination.secondClinician &&
+                ` with ${determination.secondClinicianName ?? 'a second clinician'}`},{' '}
               <Moment at={determination.at} timeZone={site.timeZone} />, on revision {determination.onRevision}.
               {determination.reason && <> Reason: {determination.reason}</>}
             </li>
