@@ -25,6 +25,7 @@ export * from './reporting/governing.js';
 export * from './reporting/advise.js';
 export * from './reporting/incident-view.js';
 export * from './reporting/report-incident.js';
+export * from './reporting/reported-content.js';
 export * from './reporting/amend-incident.js';
 export * from './reporting/read-incident.js';
 export * from './reporting/list-incidents.js';

@@ -15,7 +15,7 @@ import { derivedFacts } from './assess-report.js';
 import { textOf } from './free-text.js';
 import { stillStanding } from './given-facts.js';
 import { readContent } from './read-content.js';
-import type { ReportedContent } from './report-incident.js';
+import type { ReportedContent } from './reported-content.js';
 import { retell } from './retell.js';
 import type { SiteKnowledge } from './site-knowledge.js';
 

@@ -13,7 +13,7 @@ import {
 } from '#domain';
 import type { IncidentContent, OccurredInterval } from '../records/incident.js';
 import { NeedsConfirmation, UnacceptableEntry } from '../refusals.js';
-import type { ReportedContent } from './report-incident.js';
+import type { ReportedContent } from './reported-content.js';
 
 /** Clocks of bedside tablets are rarely right to the minute; further ahead is a wrong date or hour. */
 const CLOCK_TOLERANCE_MILLISECONDS = 2 * 60_000;

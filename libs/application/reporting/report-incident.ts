@@ -1,16 +1,5 @@
 import { v7, validate, version } from 'uuid';
-import type {
-  Assessment,
-  BarrierPicture,
-  Breach,
-  Ensemble,
-  Facts,
-  Instant,
-  Seen,
-  Stage,
-  Ternary,
-  TimeZone,
-} from '#domain';
+import type { Assessment, BarrierPicture, Ensemble, Instant } from '#domain';
 import { authorise } from '../access/authorise.js';
 import { isClinicianFor } from '../access/clinician.js';
 import type { Answer, Idempotent } from '../answer.js';
@@ -25,16 +14,7 @@ import { ledgerEntry } from '../ledger-entries.js';
 import type { Rulebook } from '../ports/rulebook.js';
 import { AlreadyStored, type Transaction, type UnitOfWork } from '../ports/unit-of-work.js';
 import type { AlertRecord, PlanRecord } from '../records/followup.js';
-import type {
-  Certainty,
-  FirstAidAction,
-  Fluid,
-  IncidentContent,
-  IncidentKind,
-  IncidentRecord,
-  Lapse,
-  Task,
-} from '../records/incident.js';
+import type { IncidentContent, IncidentRecord } from '../records/incident.js';
 import type { Actor, PersonRecord, UnitRecord } from '../records/people.js';
 import { Conflict, UnacceptableEntry } from '../refusals.js';
 import { sourceNamed } from '../triage/create-source.js';
@@ -44,34 +24,8 @@ import { callBackReasons } from './call-back.js';
 import { assessReport, type AssessedReport, type AssessmentRequest } from './assess-report.js';
 import { textOf } from './free-text.js';
 import { readContent } from './read-content.js';
+import type { ReportedContent } from './reported-content.js';
 import type { KnownSite, SiteKnowledge } from './site-knowledge.js';
-
-/** The coded answers of a report as they are handed in. What is absent is unknown, never "no". */
-export interface ReportedContent {
-  readonly kind: IncidentKind;
-  readonly occurred: { readonly from: Instant; readonly until?: Instant | null; readonly timeZone: TimeZone };
-  readonly leftAreaAt?: Instant | null;
-  readonly stage: Stage;
-  readonly step?: string | null;
-  readonly breaches?: readonly {
-    readonly layer: string;
-    readonly extent?: Breach['extent'] | null;
-    readonly manner?: Breach['manner'] | null;
-  }[];
-  readonly lapses?: readonly Lapse[];
-  readonly foundWhole?: readonly string[];
-  readonly task?: Task | null;
-  readonly fluid?: Fluid | null;
-  readonly seen?: { readonly [Answer in keyof Seen]?: Seen[Answer] | null } | null;
-  readonly firstAid?: readonly { readonly action: FirstAidAction; readonly at?: Instant | null }[];
-  readonly anyoneElse?: Ternary | null;
-  readonly agent?: string | null;
-  readonly certainty?: Certainty | null;
-  readonly callMe: boolean;
-  readonly facts?: Facts | null;
-  /** The same entry again, after `needs-confirmation`. */
-  readonly confirmed?: boolean;
-}
 
 export interface ReportIncidentCommand extends ReportedContent, Idempotent {
   /** Made by the client, UUID version 7, unique for ever: the guard against a doubled report. */
