@@ -88,6 +88,7 @@ const SITES = `
     version text not null,
     hash text not null,
     confirmed_by uuid not null,
+    confirmed_by_name text not null,
     confirmed_at timestamptz not null,
     primary key (site_id, subject, version, hash)
   );

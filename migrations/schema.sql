@@ -797,6 +797,7 @@ create table local_confirmation (
   version text not null,
   hash text not null,
   confirmed_by uuid not null,
+  confirmed_by_name text not null,
   confirmed_at timestamp with time zone not null,
   constraint local_confirmation_pkey PRIMARY KEY (site_id, subject, version, hash),
   constraint local_confirmation_site_fkey FOREIGN KEY (site_id) REFERENCES site(site_id)

@@ -1938,6 +1938,7 @@ export interface components {
             hash: string;
             /** Format: uuid */
             confirmedBy: string;
+            confirmedByName: string;
             /** Format: date-time */
             at: string;
         };

@@ -65,6 +65,7 @@ describe('a site and its people', () => {
       version: '1',
       hash: 'b'.repeat(64),
       confirmedBy: site.nurse.actor.accountId ?? '',
+      confirmedByName: 'Ruth Amado',
       at: '2026-11-20T09:00:00.000Z',
     };
     await asNurse((tx) => tx.site.confirm(confirmation));

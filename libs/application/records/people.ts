@@ -84,5 +84,7 @@ export interface LocalConfirmation {
   readonly version: string;
   readonly hash: string;
   readonly confirmedBy: string;
+  /** As it was signed; everybody who works by the table may read who stands for it. */
+  readonly confirmedByName: string;
   readonly at: string;
 }

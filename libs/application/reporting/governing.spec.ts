@@ -10,7 +10,14 @@ const waiting = () =>
 
 function confirmed(id: string): LocalConfirmation {
   const { table, hash } = theRulebook().table(id);
-  return { subject: table.id, version: table.version, hash, confirmedBy: 'nurse', at: '2026-09-01T08:00:00Z' };
+  return {
+    subject: table.id,
+    version: table.version,
+    hash,
+    confirmedBy: 'nurse',
+    confirmedByName: 'Ruth Amado',
+    at: '2026-09-01T08:00:00Z',
+  };
 }
 
 function tableFor(

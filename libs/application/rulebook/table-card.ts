@@ -59,7 +59,7 @@ export function tableCard(
     rules: table.rules.length,
     weakestGrade: weakestOf(table.rules),
     needsConfirmation: rulebook.needsConfirmation(ref),
-    confirmed: confirmation && { by: confirmation.confirmedBy, at: confirmation.at },
+    confirmed: confirmation && { by: confirmation.confirmedByName, at: confirmation.at },
     live: isLive(rulebook, edition, confirmations),
     governs: rules
       .filter((rule) => rule.table === ref || (rule.table === table.id && rulebook.table(table.id).hash === hash))

@@ -129,6 +129,7 @@ function anEmptySite(rulebook: Rulebook): Stored {
       version: table.version,
       hash,
       confirmedBy: NURSE.accountId ?? '',
+      confirmedByName: 'Nell Okonjo-Vale',
       at: '2026-09-01T08:00:00Z',
     })),
     accounts: KNOWN.map(anAccount),

@@ -52,6 +52,7 @@ describe('confirming a table', () => {
       version: table.version,
       hash,
       confirmedBy: NURSE.accountId,
+      confirmedByName: 'Nell Okonjo-Vale',
       at: hospital.now,
     });
     expect(hospital.stored.confirmations).toEqual([confirmation]);
@@ -115,7 +116,7 @@ describe('the tables', () => {
 
     expect(cards.find(({ id }) => id === REF)).toMatchObject({
       live: true,
-      confirmed: { by: NURSE.accountId, at: '2026-09-01T08:00:00Z' },
+      confirmed: { by: 'Nell Okonjo-Vale', at: '2026-09-01T08:00:00Z' },
     });
   });
 

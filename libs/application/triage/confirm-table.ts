@@ -1,4 +1,5 @@
 import { authorise } from '../access/authorise.js';
+import { signatoryName } from '../access/signatory.js';
 import { ledgerEntry } from '../ledger-entries.js';
 import type { Rulebook } from '../ports/rulebook.js';
 import type { UnitOfWork } from '../ports/unit-of-work.js';
@@ -43,6 +44,7 @@ export class ConfirmTable {
         version: table.version,
         hash,
         confirmedBy: accountId,
+        confirmedByName: await signatoryName(tx, actor),
         at: tx.now,
       };
       await tx.site.confirm(made);

@@ -72,6 +72,9 @@ export class LocalConfirmationEntity {
   @Column('uuid', { name: 'confirmed_by' })
   confirmedBy!: string;
 
+  @Column('text', { name: 'confirmed_by_name' })
+  confirmedByName!: string;
+
   @Column(instantColumn('confirmed_at'))
   confirmedAt!: string;
 }

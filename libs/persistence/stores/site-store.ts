@@ -30,11 +30,12 @@ export class PostgresSiteStore implements SiteStore {
     const found = await this.scope
       .repository(LocalConfirmationEntity)
       .find({ where: { siteId: this.scope.siteId }, order: { confirmedAt: 'ASC' } });
-    return found.map(({ subject, version, hash, confirmedBy, confirmedAt }) => ({
+    return found.map(({ subject, version, hash, confirmedBy, confirmedByName, confirmedAt }) => ({
       subject,
       version,
       hash,
       confirmedBy,
+      confirmedByName,
       at: confirmedAt,
     }));
   }

@@ -94,6 +94,7 @@ export async function enterFullSite(work: UnitOfWork): Promise<FullSite> {
       version: '1',
       hash: 'b'.repeat(64),
       confirmedBy: by,
+      confirmedByName: 'Ruth Amado',
       at: '2026-11-20T09:00:00.000Z',
     });
     await tx.insight.recordUses([{ unitId: site.ward, localDate: '2026-11-20', ensembleId: 'full', uses: 12 }]);

@@ -241,6 +241,9 @@ export class ConfirmedTableResponse {
   @IdField()
   readonly confirmedBy!: string;
 
+  @WordsField()
+  readonly confirmedByName!: string;
+
   @InstantField()
   readonly at!: string;
 }
