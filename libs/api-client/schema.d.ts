@@ -2886,6 +2886,7 @@ export interface operations {
             };
         };
         responses: {
+            /** @description A repeat of the latest status adds none. */
             200: {
                 headers: {
                     [name: string]: unknown;
@@ -2948,6 +2949,7 @@ export interface operations {
             };
         };
         responses: {
+            /** @description A draft that says the same and waits for its signature is the answer to a repeat. */
             201: {
                 headers: {
                     [name: string]: unknown;

@@ -20,7 +20,10 @@ export class LettersController {
 
   @Post()
   @Allows('letter.draft')
-  @ApiCreatedResponse({ type: LetterResponse })
+  @ApiCreatedResponse({
+    type: LetterResponse,
+    description: 'A draft that says the same and waits for its signature is the answer to a repeat.',
+  })
   async draftLetter(@Body() body: LetterBody, @CurrentActor() actor: Actor): Promise<LetterResponse> {
     return respond(LetterResponse, await this.draft.execute(body, actor));
   }

@@ -37,7 +37,7 @@ export class SourcesController {
   @Post(':sourceId/statuses')
   @HttpCode(200)
   @Allows('source.change')
-  @ApiOkResponse({ type: ChangedSourceResponse })
+  @ApiOkResponse({ type: ChangedSourceResponse, description: 'A repeat of the latest status adds none.' })
   async changeSourceStatus(
     @Param() { sourceId }: SourceIdParam,
     @Body() body: SourceStatusBody,

@@ -71,6 +71,22 @@ describe('the status of a source', () => {
     }
   });
 
+  it('is not entered twice by a repeat, and is again once something else was said in between', async () => {
+    const hospital = aHospital();
+    await reported(hospital, { source: 'Bed 4 A', agent: 'ebola', certainty: 'suspected' });
+    const statuses = () => only(hospital.stored.sources).statuses.map(({ status }) => status);
+    const confirm = to(hospital, { status: 'confirmed', agent: 'ebola' });
+    await changing(hospital).execute(confirm, NURSE);
+    const again = await changing(hospital).execute(confirm, NURSE);
+    expect(statuses()).toEqual(['confirmed']);
+    expect(again.source.statuses).toHaveLength(1);
+    expect(again.linked).toHaveLength(1);
+
+    await changing(hospital).execute(to(hospital, { status: 'ruled-out', agent: 'ebola' }), NURSE);
+    await changing(hospital).execute(confirm, NURSE);
+    expect(statuses()).toEqual(['confirmed', 'ruled-out', 'confirmed']);
+  });
+
   it('takes nothing away from a running plan when another agent is confirmed, and adds what that one asks', async () => {
     const hospital = aHospital();
     await reported(hospital, { source: 'Bed 4 A', agent: 'ebola', certainty: 'suspected' });

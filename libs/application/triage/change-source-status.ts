@@ -61,6 +61,17 @@ async function linkedTo(tx: Transaction, sourceId: string): Promise<readonly Inc
   return linked;
 }
 
+/** Whoever enters it again, or sends it again for want of an answer, says nothing new. */
+function isSame(latest: SourceStatusRecord | undefined, entered: SourceStatusRecord): boolean {
+  return (
+    latest !== undefined &&
+    latest.status === entered.status &&
+    latest.agent === entered.agent &&
+    latest.onDate === entered.onDate &&
+    latest.sampledOn === entered.sampledOn
+  );
+}
+
 /** A dated change of what is known about a source. Nothing stops by itself; ruling out never removes a check. */
 export class ChangeSourceStatus {
   constructor(
@@ -106,16 +117,19 @@ export class ChangeSourceStatus {
         byAccount: accountId,
         at: tx.now,
       };
-      await tx.sources.appendStatus(source.sourceId, status);
-      await tx.ledger.append(
-        ledgerEntry('source.status-changed', { kind: 'source', id: source.sourceId }, { status: status.status }),
-      );
+      const isRepeat = isSame(source.statuses.at(-1), status);
+      if (!isRepeat) {
+        await tx.sources.appendStatus(source.sourceId, status);
+        await tx.ledger.append(
+          ledgerEntry('source.status-changed', { kind: 'source', id: source.sourceId }, { status: status.status }),
+        );
+      }
       const linked: LinkedIncident[] = [];
       for (const { incidentId } of await linkedTo(tx, source.sourceId)) {
         const incident = await tx.incidents.findForChange(incidentId);
         if (incident) linked.push(await this.apply(tx, site, incident, status, actor));
       }
-      return { source: { ...source, statuses: [...source.statuses, status] }, linked };
+      return { source: isRepeat ? source : { ...source, statuses: [...source.statuses, status] }, linked };
     });
   }
 

@@ -16,7 +16,10 @@ export interface DraftLetterCommand {
   readonly paper?: 'A4' | 'LETTER';
 }
 
-/** Drafts the referral to occupational health for the incident as it stands now. */
+/**
+ * Drafts the referral to occupational health for the incident as it stands now. While a draft that says the same
+ * waits for its signature it is the answer, so a repeat makes no second one.
+ */
 export class DraftLetter {
   constructor(
     private readonly work: UnitOfWork,
@@ -28,8 +31,18 @@ export class DraftLetter {
     const reach = authorise(actor, 'letter.draft');
     return this.work.run(actor, async (tx) => {
       const incident = await incidentForLetter(tx, incidentId, reach, actor);
+      const drafts = await tx.letters.listByIncident(incidentId);
+      const waiting = drafts.find(
+        (letter) =>
+          letter.signedAt === null &&
+          letter.kind === kind &&
+          letter.revision === incident.revision &&
+          letter.paper === paper,
+      );
+      const write = (letterId: string) => buildReferral(tx, this.rulebook, incident, { letterId, paper }, null);
+      if (waiting && this.writer.contentHash(await write(waiting.letterId)) === waiting.contentHash) return waiting;
       const letterId = v7();
-      const model = await buildReferral(tx, this.rulebook, incident, { letterId, paper }, null);
+      const model = await write(letterId);
       const letter: LetterRecord = {
         letterId,
         incidentId,

@@ -100,6 +100,18 @@ describe('a referral letter', () => {
     expect(read(await own.letter.pdf({ letterId }, WEARER))).toMatchObject({ determination: null, paper: 'LETTER' });
   });
 
+  it('is drafted once, however often it is asked for, until it is signed or something changed', async () => {
+    const { letterId } = await draftOf();
+    expect(await draftOf()).toMatchObject({ letterId });
+    expect(hospital.stored.letters.size).toBe(1);
+
+    const onLetterPaper = await letters.draft.execute({ incidentId, kind: 'referral', paper: 'LETTER' }, NURSE);
+    expect(onLetterPaper.letterId).not.toBe(letterId);
+
+    await letters.sign.execute({ letterId }, NURSE);
+    expect((await draftOf()).letterId).not.toBe(letterId);
+  });
+
   it('has the same content whoever drafts it', async () => {
     const { letterId } = await draftOf(WEARER);
 
@@ -164,7 +176,7 @@ describe('a referral letter', () => {
   it('is listed newest first, to the wearer and to nurses', async () => {
     const first = await draftOf();
     hospital.now = '2026-10-21T10:00:00Z';
-    const second = await draftOf();
+    const second = await letters.draft.execute({ incidentId, kind: 'referral', paper: 'LETTER' }, NURSE);
 
     for (const actor of [WEARER, NURSE]) {
       expect((await letters.list.execute({ incidentId }, actor)).map(({ letterId }) => letterId)).toEqual([
