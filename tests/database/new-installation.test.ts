@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from '@jest/globals';
+import { setTimeout as sleep } from 'node:timers/promises';
 import pg from 'pg';
 import { createPersistence } from '#persistence';
 import { createTestDatabase, type TestDatabase } from '../support/database.js';
@@ -31,6 +32,18 @@ afterAll(async () => {
   await database.drop();
 });
 
+/** A connection tells its last figures while it ends, which the server does after the client has gone. */
+async function lastFiguresTold(): Promise<void> {
+  for (;;) {
+    const { rows } = await admin.query<{ open: boolean }>(
+      `select exists (select from pg_stat_activity
+                      where datname = current_database() and usename = 'innerglove_app') as open`,
+    );
+    if (!rows[0]?.open) return;
+    await sleep(20);
+  }
+}
+
 /** The most rows that any index was read for, a scan, while reports came in on new connections. */
 async function mostRowsRead(): Promise<{ index: string; rows: number }> {
   await admin.query('select pg_stat_reset()');
@@ -38,8 +51,8 @@ async function mostRowsRead(): Promise<{ index: string; rows: number }> {
   for (let count = 0; count < REPORTS; count += 1) {
     await persistence.unitOfWork.run(site.wearer.actor, (tx) => tx.incidents.accept(acceptedReport(site)));
   }
-  // A connection tells its last figures when it ends.
   await persistence.close();
+  await lastFiguresTold();
   const { rows } = await admin.query<{ index: string; rows: number }>(
     `select indexrelname as index, (idx_tup_read::float / idx_scan) as rows
      from pg_stat_user_indexes where schemaname = 'public' and idx_scan > 0
