@@ -8,7 +8,7 @@ export function offsetOf(instant: Instant): number {
 }
 
 /**
- * The instant written with that offset, as the domain writes it: no fraction where there is none, `+00:00` and never `Z`.
+ * The instant written with that offset, as the domain writes it: no fraction where there is none, none of its last zeros, `+00:00` and never `Z`.
  *
  * @example withOffset('2026-10-20T17:00:00.000Z', 60) // '2026-10-20T18:00:00+01:00'
  */
@@ -16,7 +16,7 @@ export function withOffset(instant: Instant, offset: number): Instant {
   const wall = new Date(Date.parse(instant) + offset * 60_000)
     .toISOString()
     .slice(0, -1)
-    .replace(/\.000$/, '');
+    .replace(/\.?0*$/, '');
   const distance = Math.abs(offset);
   const two = (value: number): string => String(value).padStart(2, '0');
   return `${wall}${offset < 0 ? '-' : '+'}${two(Math.floor(distance / 60))}:${two(distance % 60)}`;
