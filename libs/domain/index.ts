@@ -40,3 +40,4 @@ export type { RankedCategory } from './decision/categories.js';
 export { assess, classify } from './decision/assess.js';
 export { checkTable, type Collision, type Counterexample, type DeadRule, type TableCheck } from './decision/prove.js';
 export { worstFirst } from './decision/severity.js';
+export { weakestGrade } from './decision/outcome.js';

@@ -25,12 +25,17 @@ export function hashTable(table: DecisionTable): string {
   });
 }
 
-/** What the statements of a table rest on. Apart from the table's hash, since a row that is looked up decides as before. */
+/** What the statements of a table rest on, and which of its actions are said before anybody has signed. Apart from the table's hash, since a row that is looked up decides as before. */
 export function hashEvidence(table: DecisionTable): string {
   return canonicalHash({
     rules: table.rules.map(({ id, row, grade, sources }) => ({ id, row: row ?? null, grade, sources })),
     adjustments: table.adjustments.map(({ id, grade, sources }) => ({ id, grade, sources })),
-    actions: Object.entries(table.actions).map(([code, { grade, sources }]) => ({ code, grade, sources })),
+    actions: Object.entries(table.actions).map(([code, { atOnce = false, grade, sources }]) => ({
+      code,
+      atOnce,
+      grade,
+      sources,
+    })),
   });
 }
 

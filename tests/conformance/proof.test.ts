@@ -39,6 +39,17 @@ describe('every shipped table', () => {
     expect(new Set(categories.map(({ words }) => words)).size).toBe(categories.length);
   });
 
+  it.each(SHIPPED)('%s says before a signature only what asks more of the person', (ref) => {
+    const { actions } = book.table(ref).table;
+    const atOnce = Object.values(actions).filter((action) => action.atOnce);
+    expect(atOnce.length).toBeGreaterThan(0);
+    for (const { words } of atOnce) {
+      expect(words).not.toMatch(
+        /\b(no (monitoring|surveillance|(restriction on|work restriction)\b)|nothing|vaccin\w*|may be|delegate\b|orders?\b|case by case|reassure|staff shortage)/i,
+      );
+    }
+  });
+
   it('is ready or waits for a confirmation of exactly these rows', () => {
     expect(Object.fromEntries(SHIPPED.map((ref) => [ref, book.needsConfirmation(ref)]))).toEqual({
       'ebola-cdc-2014@1': [],

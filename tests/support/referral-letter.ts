@@ -194,12 +194,14 @@ export function aReferral(changes: Partial<ReferralLetter> = {}): ReferralLetter
         {
           code: 'monitor',
           words: 'Active monitoring for 21 days after the last exposure',
+          atOnce: true,
           grade: 'read',
           sources: [authority],
         },
         {
           code: 'exclude',
           words: 'No patient contact until 21 days after the last unprotected exposure',
+          atOnce: true,
           grade: 'second-hand',
           sources: [authority, { body: 'A regional reprint', title: 'Return to work', year: '2024' }],
         },

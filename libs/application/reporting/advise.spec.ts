@@ -89,6 +89,42 @@ describe('the advice after a report', () => {
     for (const { sources } of untilAsked) expect(sources.length).toBeGreaterThan(0);
   });
 
+  it('keeps everybody off the next shift until occupational health has decided, and eases nothing before that', async () => {
+    const { advice, assessment } = await reported(aHospital(), {
+      ...NOTHING_REACHED,
+      agent: 'sars-cov-2',
+      breaches: [{ layer: 'visor', extent: 'partial', manner: 'displacement' }],
+      foundWhole: ['outer-gloves', 'apron', 'gown', 'respirator', 'hood', 'footwear-covers', 'inner-gloves'],
+      facts: {
+        sourceMasked: 'yes',
+        maskWorn: 'respirator',
+        eyeProtectionWorn: 'no',
+        gownAndGlovesWorn: 'yes',
+        prolongedContact: 'yes',
+        aerosolProcedure: 'no',
+        secretionsUncontrolled: 'no',
+        extensiveBodyContact: 'no',
+        distanceMetres: '0.5',
+        contactMinutes: '20',
+      },
+    });
+    const said = advice.untilAsked.map(({ words }) => words);
+
+    // The table's own action, once a nurse has signed.
+    expect(assessment).toMatchObject({ category: 'Low', settled: true });
+    expect(assessment?.actions.map(({ words }) => words)).toContain('No restriction on work.');
+    expect(said).toContain('No shift until occupational health has decided.');
+    expect(said.join(' ')).toContain('Self-monitoring with delegated supervision');
+    expect(said.join(' ')).not.toMatch(/no restriction/i);
+  });
+
+  it('puts no vaccine, no order and no word to an authority into the first minutes, whatever the table says', async () => {
+    for (const agent of ['ebola', 'mpox', 'unidentified-vhf']) {
+      const { untilAsked } = await adviceFor({ agent });
+      expect(untilAsked.map(({ words }) => words).join(' ')).not.toMatch(/vaccin|may be|delegate|order|case by case/i);
+    }
+  });
+
   it('asks for nothing after a near miss', async () => {
     expect((await adviceFor({ kind: 'near-miss', breaches: [] })).untilAsked).toEqual([]);
   });

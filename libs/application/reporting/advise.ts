@@ -7,6 +7,7 @@ import {
   type SequenceStep,
   type Source,
 } from '#domain';
+import { needsDecision } from '../followup/duty.js';
 import type { FactQuestion, FirstAidStep } from '../ports/rulebook.js';
 import type { IncidentContent } from '../records/incident.js';
 import type { SiteSettings } from '../records/people.js';
@@ -55,6 +56,13 @@ export interface AdviceRequest {
   readonly firstAid: readonly FirstAidStep[];
   readonly questions: Readonly<Record<string, FactQuestion>>;
 }
+
+/** What the duty status says, which every report that needs a decision sets. */
+const NO_SHIFT: AdvisedAction = {
+  words: 'No shift until occupational health has decided.',
+  grade: 'remembered',
+  sources: [{ body: 'Common practice', title: 'Practice of the trade without a published source', year: 'undated' }],
+};
 
 /** More questions than these nobody keeps in mind; occupational health asks the rest. */
 const QUESTIONS_NAMED = 3;
@@ -127,9 +135,16 @@ function untilAsked({ content, assessment, questions }: AdviceRequest): readonly
           sources,
         },
       ];
-  // An action that is worded by its category would tell the buddy what only the wearer and occupational health may know.
-  const unspoken = actions.filter(({ words }) => !reachable.some((category) => hasPhrase(words, category)));
-  return [...treatAs, ...unspoken.map(({ words, grade, sources }) => ({ words, grade, sources }))];
+  const spoken = actions
+    // Nothing is eased, offered or ordered before a person has decided.
+    .filter(({ atOnce }) => atOnce)
+    // An action that is worded by its category would tell the buddy what only the wearer and occupational health may know.
+    .filter(({ words }) => !reachable.some((category) => hasPhrase(words, category)));
+  return [
+    ...treatAs,
+    ...(needsDecision(assessment) ? [NO_SHIFT] : []),
+    ...spoken.map(({ words, grade, sources }) => ({ words, grade, sources })),
+  ];
 }
 
 /** Whole words only: a category called “low” does not stand in “follow”. */

@@ -1,10 +1,7 @@
-import type { CompiledTable, EvidenceGrade, Rule } from '#domain';
+import { weakestGrade, type CompiledTable, type EvidenceGrade } from '#domain';
 import type { Rulebook } from '../ports/rulebook.js';
 import type { LocalConfirmation, SiteSettings } from '../records/people.js';
 import { confirmationOf, isLive } from '../reporting/governing.js';
-
-/** Weakest last. */
-const GRADES: readonly EvidenceGrade[] = ['read', 'second-hand', 'derived', 'remembered'];
 
 export interface TableCard {
   readonly id: string;
@@ -26,13 +23,6 @@ export interface TableCard {
   readonly live: boolean;
   /** For which agents it governs here. */
   readonly governs: readonly { readonly agent: string; readonly certainty: string; readonly profile: string }[];
-}
-
-function weakestOf(rules: readonly Rule[]): EvidenceGrade {
-  return rules.reduce<EvidenceGrade>(
-    (weakest, { grade }) => (GRADES.indexOf(grade) > GRADES.indexOf(weakest) ? grade : weakest),
-    'read',
-  );
 }
 
 export function tableCard(
@@ -57,7 +47,7 @@ export function tableCard(
     validUntil: table.validUntil ?? null,
     supersededBy: table.supersededBy ?? null,
     rules: table.rules.length,
-    weakestGrade: weakestOf(table.rules),
+    weakestGrade: weakestGrade([...table.rules, ...table.adjustments].map(({ grade }) => grade)),
     needsConfirmation: rulebook.needsConfirmation(ref),
     confirmed: confirmation && { by: confirmation.confirmedByName, at: confirmation.at },
     live: isLive(rulebook, edition, confirmations),

@@ -107,6 +107,8 @@ describe('the tables', () => {
     expect(cards).toHaveLength(theRulebook().tables().length);
     expect(card).toMatchObject({ weakestGrade: 'remembered', live: false, confirmed: null });
     expect(card?.needsConfirmation).toEqual(remembered());
+    // Its one remembered statement is an adjustment, which a result rests on as much as on a rule.
+    expect(cards.find(({ id }) => id === 'sars-cov-2-cdc-2020')?.weakestGrade).toBe('remembered');
     expect(card?.governs.map(({ agent }) => agent)).toContain('ebola');
     expect(cards.find(({ id }) => id === 'unidentified-vhf')).toMatchObject({ live: true, needsConfirmation: [] });
   });

@@ -5,6 +5,8 @@ import type { Level } from './table.js';
 export interface AssessedAction {
   readonly code: string;
   readonly words: string;
+  /** It only asks more of the person, so it may be said before anybody has signed. */
+  readonly atOnce: boolean;
   readonly grade: EvidenceGrade;
   readonly sources: readonly Source[];
 }

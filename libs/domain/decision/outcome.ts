@@ -46,9 +46,9 @@ export function describeOutcomes(
     return known.get(key) as Source;
   };
   const actions = new Map(
-    Object.entries(table.actions).map(([code, { words, grade, sources }]): [string, AssessedAction] => [
+    Object.entries(table.actions).map(([code, { words, atOnce = false, grade, sources }]): [string, AssessedAction] => [
       code,
-      { code, words, grade, sources },
+      { code, words, atOnce, grade, sources },
     ]),
   );
   return outcomes.map((outcome) => {

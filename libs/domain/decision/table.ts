@@ -73,6 +73,11 @@ export interface Category {
 
 export interface TableAction extends Evidence {
   readonly words: string;
+  /**
+   * It only asks more of the person, so it is said before anybody has signed. What eases, is offered, needs a prescriber
+   * or speaks to a service is not, and waits for the decision.
+   */
+  readonly atOnce?: boolean;
 }
 
 export interface RuleOutcome {

@@ -87,6 +87,7 @@ function assemble(
         {
           ...sources.evidence(action, file, `/actions/${code}`),
           words: worded(action.words, texts?.actions, code, `/actions/${code}`),
+          ...(action.atOnce ? { atOnce: true } : {}),
         },
       ]),
     ),

@@ -57,7 +57,7 @@ export function assessment(changes: Partial<Assessment> = {}): Assessment {
     hash: 'a'.repeat(64),
     category: 'High risk, in the words of the table',
     categoryId: 'high',
-    actions: [{ code: 'monitor', words: 'Monitor twice a day', grade: 'read', sources: [SOURCE] }],
+    actions: [{ code: 'monitor', words: 'Monitor twice a day', atOnce: true, grade: 'read', sources: [SOURCE] }],
     level: 3,
     settled: false,
     reachable: ['High risk, in the words of the table', 'Low risk'],
